@@ -1,0 +1,107 @@
+// Package lanes makes the board: who pulls where, when, with which stack, who
+// shares a sled in which order, and whether the schedule fits these sleds at all.
+package lanes
+
+import (
+	"time"
+
+	"hawser/internal/load"
+	"hawser/internal/measure"
+	"hawser/internal/session"
+)
+
+// Board is one session planned for the people, the sleds and the pile of a day.
+type Board struct {
+	Session     *session.Session
+	Parts       []Part
+	Ends        time.Duration // room clock from the first GO
+	PlatesMoved int
+	Proved      bool
+	Bound       int // least plates moved that is proved; = PlatesMoved where Proved
+	Findings    []session.Finding
+}
+
+// Part is one part on the board. Heats holds at least one heat.
+type Part struct {
+	Number   int           // from 1
+	Starts   time.Duration // room clock from the first GO
+	Ends     time.Duration
+	Every    time.Duration // the interval in force: a way out may have made it longer
+	Stations []Station
+	Loads    []load.Got // list order: people, then stations, then sets
+	Heats    []Heat
+	Sharing  []Sharing
+	Fit      Fit
+}
+
+// Station is what a station's distance comes to on this strip.
+type Station struct {
+	Number int // from 1
+	On     []load.Implement
+	Legs   int
+	Leg    measure.Distance
+	Turns  int
+	Pulls  int // of a rope
+	Relays int
+	Return time.Duration // the sled's way back in a handover, rope laying included
+}
+
+// Heat is the lanes that go together.
+type Heat struct {
+	Number int           // from 1
+	Starts time.Duration // room clock from the first GO
+	Lanes  []Lane
+}
+
+// Lane is one implement at one station with the people on it, in their order.
+type Lane struct {
+	Station int // from 1
+	On      load.Implement
+	Turns   []Turn
+}
+
+// Turn is one person on a lane. Moved and Handover are from the person before on
+// this lane (wrapping from last to first in a repeating rotation); Expected is
+// the work, and From where that figure is from: "written", "logged" or "house default".
+type Turn struct {
+	Athlete  string
+	Side     int // from 0
+	Stack    load.Stack
+	Moves    measure.Mass
+	Moved    int
+	Handover time.Duration
+	Expected time.Duration
+	From     string
+}
+
+// Sharing is the cycle of one shared implement; see design section 3.13.
+type Sharing struct {
+	On          string
+	People      int
+	Cycle       time.Duration
+	Rest        time.Duration // got when sharing, before the hold
+	Hold        time.Duration // what the start waits
+	LastSetEnds time.Duration
+}
+
+// Fit answers whether the schedule fits. Needs and Has are of the tightest implement, On.
+type Fit struct {
+	Fits  bool
+	Needs time.Duration
+	Has   time.Duration
+	On    string
+	Ways  []Way
+	Took  string // the way out that the board took, "" for none
+}
+
+// Way is one way out, priced. Fields that it has no figure for are 0.
+type Way struct {
+	Way       string // "heats", "longer interval", "rotate stations", "fewer metres"
+	Heats     int
+	Every     time.Duration
+	Ends      time.Duration
+	WorkShare float64 // per cent
+	Idle      float64 // share of people standing idle, per cent
+	PullsEach int
+	Distance  measure.Distance
+}

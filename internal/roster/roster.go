@@ -1,0 +1,65 @@
+// Package roster reads and writes roster.toml: who trains here, their key, body
+// mass and bests. Body mass and bests stay in this file; no log and no public
+// page carries them.
+package roster
+
+import (
+	"time"
+
+	"hawser/internal/measure"
+)
+
+// Roster is the people in file order.
+type Roster struct {
+	Path     string
+	Athletes []Athlete
+}
+
+// Athlete is one person.
+type Athlete struct {
+	Name     string
+	Key      string       // one lower-case letter; never empty after Parse, which deals the free ones
+	BodyMass measure.Mass // 0: not known
+	Newcomer bool         // a newcomer does half
+	Bests    []Best
+}
+
+// How a best came about.
+const (
+	Tested   = "tested"
+	FromReps = "reps"
+	TwoPulls = "two pulls"
+	Noted    = "noted"
+)
+
+// Best is a heaviest pull with the tags it was done under. It never stands for
+// another movement, distance, layout or surface without that being said.
+type Best struct {
+	Movement string
+	Load     measure.Mass     // total: tare + plates, also where the file counted plates only
+	Reps     int              // with How FromReps: the repetitions done at Load; else 0
+	Formula  string           // with How FromReps: which equation, "" the house's
+	Pulls    []TimedPull      // with How TwoPulls: the two pulls
+	Distance measure.Distance // 0: not noted
+	Layout   string           // "straight", or "2 x 15 m"
+	Surface  string
+	Sled     string
+	Date     time.Time // midnight UTC of the day; zero: not noted
+	How      string    // Tested, FromReps, TwoPulls, Noted
+}
+
+// TimedPull is one timed pull over Best.Distance.
+type TimedPull struct {
+	Load measure.Mass // total
+	Time time.Duration
+}
+
+// Find returns the athlete of that name, or nil.
+func (r *Roster) Find(name string) *Athlete {
+	for i := range r.Athletes {
+		if r.Athletes[i].Name == name {
+			return &r.Athletes[i]
+		}
+	}
+	return nil
+}
