@@ -1,0 +1,97 @@
+package review
+
+import (
+	"math"
+
+	"hawser/internal/floor"
+	"hawser/internal/measure"
+)
+
+// Group is the rounds of one person that may be compared: the same station, the
+// same movement, the same load. A swap or a changed load begins a new one.
+type Group struct {
+	Station  int
+	Movement string
+	Moves    measure.Mass
+	Rounds   []int     // numbers of the rounds with a time
+	Splits   []float64 // their times in seconds
+	Fade     *float64  // per cent; nil with fewer than two times
+	Spread   *float64  // per cent, sample SD; nil likewise
+}
+
+func groups(rounds []floor.Round) []Group {
+	var all []Group
+	for i := range rounds {
+		r := &rounds[i]
+		if !timed(r) {
+			continue
+		}
+		g := find(all, r)
+		if g == nil {
+			all = append(all, Group{Station: r.Station, Movement: r.Movement, Moves: r.Moves})
+			g = &all[len(all)-1]
+		}
+		g.Rounds = append(g.Rounds, r.Round)
+		g.Splits = append(g.Splits, r.Work.Seconds())
+	}
+	for i := range all {
+		all[i].Fade, all[i].Spread = fade(all[i].Splits), spread(all[i].Splits)
+	}
+	return all
+}
+
+// find returns the group that round r goes on with: the newest of its station, if
+// that is of the same movement and load.
+func find(all []Group, r *floor.Round) *Group {
+	for i := len(all) - 1; i >= 0; i-- {
+		if g := &all[i]; g.Station == r.Station {
+			if g.Movement == r.Movement && g.Moves == r.Moves {
+				return g
+			}
+			return nil
+		}
+	}
+	return nil
+}
+
+// overall returns the fade and spread to put beside a person's name: of the
+// newest load where there is one station, nil where there are several, because a
+// drag and a lift are never averaged.
+func overall(all []Group) (fade, spread *float64) {
+	if len(all) == 0 {
+		return nil, nil
+	}
+	for i := range all {
+		if all[i].Station != all[0].Station {
+			return nil, nil
+		}
+	}
+	last := all[len(all)-1]
+	return last.Fade, last.Spread
+}
+
+// fade is how much longer the last quarter of the splits took than the first, in
+// per cent; a quarter is rounded up.
+func fade(splits []float64) *float64 {
+	n := len(splits)
+	if n < 2 {
+		return nil
+	}
+	q := (n + 3) / 4
+	first := mean(splits[:q])
+	if first <= 0 {
+		return nil
+	}
+	return new(100 * (mean(splits[n-q:])/first - 1))
+}
+
+// spread is the sample standard deviation as a percentage of the mean.
+func spread(splits []float64) *float64 {
+	if len(splits) < 2 || mean(splits) <= 0 {
+		return nil
+	}
+	return new(100 * sampleSD(splits) / mean(splits))
+}
+
+// round6 rounds to six decimals, halves up, as JSON has every number.
+func round6(x float64) float64 { return math.Floor(x*1e6+0.5) / 1e6 }

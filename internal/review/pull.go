@@ -1,0 +1,83 @@
+package review
+
+import (
+	"time"
+
+	"hawser/internal/floor"
+	"hawser/internal/measure"
+	"hawser/internal/session"
+)
+
+// Pull is a long pull taken apart.
+type Pull struct {
+	Elapsed   time.Duration // the person's own time, holds taken out
+	Moving    time.Duration // Elapsed less all stops
+	Stopped   time.Duration
+	Longest   time.Duration // the longest stop
+	Stops     int
+	LongStops int // over the cap of a stop
+	Distance  measure.Distance
+	All       measure.Distance // what was asked
+	Finished  bool
+}
+
+// pull reads the pulls of one person in a long-pull part as one.
+func pull(spec *session.Part, rounds []floor.Round, now time.Duration) *Pull {
+	var p *Pull
+	for i := range rounds {
+		r := &rounds[i]
+		if r.State == floor.StruckOut || r.State == floor.NotHere || r.Starts == floor.None || len(spec.Stations) == 0 {
+			continue
+		}
+		if p == nil {
+			p = &Pull{Finished: true}
+		}
+		s := &spec.Stations[min(max(r.Station, 1), len(spec.Stations))-1]
+		all := s.Distance * measure.Distance(max(1, s.Times))
+		p.All += all
+		end := r.Ends
+		if end == floor.None {
+			end = now
+		}
+		if r.Work != floor.None {
+			p.Elapsed += r.Work
+		} else {
+			p.Elapsed += max(0, end-r.Starts)
+		}
+		p.stops(r.Stops, end, spec.StopCap)
+		if r.State == floor.Done {
+			p.Distance += all
+		} else {
+			p.Finished = false
+			p.Distance += r.Metres
+		}
+	}
+	if p != nil {
+		p.Moving = max(0, p.Elapsed-p.Stopped)
+	}
+	return p
+}
+
+func (p *Pull) stops(stops []floor.Span, end, limit time.Duration) {
+	for _, s := range stops {
+		to := s.To
+		if to == floor.None {
+			to = end
+		}
+		d := max(0, to-s.From)
+		p.Stops++
+		p.Stopped += d
+		p.Longest = max(p.Longest, d)
+		if limit > 0 && d > limit {
+			p.LongStops++
+		}
+	}
+}
+
+// Pace returns seconds per 100 m over that time, nil where no metres are known.
+func (p *Pull) Pace(over time.Duration) *float64 {
+	if p.Distance <= 0 {
+		return nil
+	}
+	return new(over.Seconds() / (p.Distance.Metres() / 100))
+}

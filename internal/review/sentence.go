@@ -1,0 +1,106 @@
+package review
+
+import (
+	"fmt"
+	"strings"
+
+	"hawser/internal/floor"
+	"hawser/internal/session"
+)
+
+// Fading is the largest slowing down of one person at one load.
+type Fading struct {
+	Part, Person int // Part from 1, Person an index in Plan.People
+	Name         string
+	Group        Group
+	Round        int     // the slowest of the last quarter
+	Split        float64 // its seconds
+}
+
+// LargestFade returns the largest fade of a run; false where nobody slowed down.
+func (r *Report) LargestFade() (Fading, bool) {
+	var worst Fading
+	for i := range r.Parts {
+		p := &r.Parts[i]
+		if p.Spec.Format == session.Ramp {
+			continue
+		}
+		for k := range p.Athletes {
+			a := &p.Athletes[k]
+			g := a.fading()
+			if g == nil || worst.Group.Fade != nil && *g.Fade <= *worst.Group.Fade {
+				continue
+			}
+			worst = Fading{Part: p.Number, Person: a.Person, Name: a.Name, Group: *g}
+			worst.Round, worst.Split = g.slowest()
+		}
+	}
+	return worst, worst.Group.Fade != nil
+}
+
+// fading returns the group in which this person slowed down most, nil for none.
+func (a *Athlete) fading() *Group {
+	var worst *Group
+	for i := range a.Groups {
+		g := &a.Groups[i]
+		if g.Fade != nil && *g.Fade > 0 && (worst == nil || *g.Fade > *worst.Fade) {
+			worst = g
+		}
+	}
+	return worst
+}
+
+// slowest returns the slowest round of the last quarter and its seconds.
+func (g *Group) slowest() (round int, seconds float64) {
+	n := len(g.Splits)
+	for i := n - (n+3)/4; i < n; i++ {
+		if g.Splits[i] > seconds {
+			round, seconds = g.Rounds[i], g.Splits[i]
+		}
+	}
+	return round, seconds
+}
+
+// Headline names the largest fade of a run in one sentence.
+func (r *Report) Headline() string {
+	f, ok := r.LargestFade()
+	if !ok {
+		return "Nobody slowed down."
+	}
+	return fmt.Sprintf("Largest fade: %s, %s %% slower at the end (round %d, %s s) with %s on the %s.",
+		f.Name, tenth(*f.Group.Fade), f.Round, tenth(f.Split), kg(f.Group.Moves), f.Group.Movement)
+}
+
+// Sentence says how one person's part went, in one plain sentence.
+func (p *Part) Sentence(a *Athlete) string {
+	said := []string{p.Score(a)}
+	if g := a.fading(); g != nil && p.Spec.Format != session.Ramp {
+		round, s := g.slowest()
+		said = append(said, fmt.Sprintf("%s %% slower at the end (round %d: %s s) with %s", tenth(*g.Fade), round, tenth(s), kg(g.Moves)))
+	} else if a.Fade != nil && p.Spec.Format != session.Ramp {
+		said = append(said, "no slower at the end")
+	}
+	if a.NoPress > 0 {
+		said = append(said, plural(a.NoPress, "round")+" nobody pressed")
+	}
+	if a.NotHere > 0 {
+		said = append(said, fmt.Sprintf("not here for the first %d", a.NotHere))
+	}
+	if n := marked(a.Rounds, func(r *floor.Round) bool { return r.ByHand }); n > 0 {
+		said = append(said, plural(n, "split")+" by hand")
+	}
+	if n := marked(a.Rounds, func(r *floor.Round) bool { return r.Unlikely }); n > 0 {
+		said = append(said, plural(n, "split")+" unlikely")
+	}
+	return a.Name + ": " + strings.Join(said, "; ") + "."
+}
+
+func marked(rounds []floor.Round, is func(*floor.Round) bool) int {
+	n := 0
+	for i := range rounds {
+		if is(&rounds[i]) {
+			n++
+		}
+	}
+	return n
+}

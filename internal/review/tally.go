@@ -1,0 +1,216 @@
+package review
+
+import (
+	"time"
+
+	"hawser/internal/floor"
+	"hawser/internal/measure"
+	"hawser/internal/session"
+)
+
+func count(rounds []floor.Round) Counts {
+	var c Counts
+	for i := range rounds {
+		switch rounds[i].State {
+		case floor.InTime, floor.DoneNoTime:
+			c.InTime++
+		case floor.LateRound:
+			c.Late++
+		case floor.SatOut:
+			c.SatOut++
+		case floor.NotHere:
+			c.NotHere++
+		case floor.NoPress:
+			c.NoPress++
+		case floor.Done, floor.Good:
+			c.Done++
+		case floor.Missed:
+			c.Missed++
+		case floor.StruckOut:
+			c.Struck++
+		case floor.Capped, floor.LeftRound, floor.Open:
+		}
+	}
+	return c
+}
+
+// timed reports whether a round's split says how fast this person is.
+func timed(r *floor.Round) bool {
+	switch r.State {
+	case floor.InTime, floor.LateRound, floor.Done, floor.Good:
+		return r.Work != floor.None
+	default:
+		return false
+	}
+}
+
+// worked reports whether a round's time was spent pulling, finished or not.
+func worked(r *floor.Round) bool {
+	return timed(r) || (r.State == floor.Missed || r.State == floor.Capped) && r.Work != floor.None
+}
+
+// length is what the sum of the work is a share of: the whole format where the
+// class has one clock, else the time from the own first start to the own last end.
+func length(spec *session.Part, a *Athlete) time.Duration {
+	rounds := time.Duration(0)
+	first, last := floor.None, floor.None
+	for i := range a.Rounds {
+		r := &a.Rounds[i]
+		if r.State != floor.NotHere && r.State != floor.Open {
+			rounds++
+		}
+		if r.Starts != floor.None && first == floor.None && r.State != floor.NotHere {
+			first = r.Starts
+		}
+		if r.Ends != floor.None {
+			last = max(last, r.Ends)
+		}
+	}
+	switch spec.Format {
+	case session.Every:
+		return rounds * spec.Every
+	case session.Intervals:
+		return max(0, rounds*(spec.Work+spec.Rest)-spec.Rest)
+	case session.Amrap:
+		return spec.Cap
+	case session.ForTime:
+		return a.Work
+	case session.Ratio, session.Sets, session.LongPull, session.Ramp:
+		if first == floor.None || last == floor.None {
+			return 0
+		}
+		return max(0, last-first)
+	}
+	return 0
+}
+
+// starts returns when each round of the class began, heat after heat: in each
+// heat whoever is first on a sled begins with the class.
+func starts(p *Part, places []floor.Place) []time.Duration {
+	byHeat := map[int][]time.Duration{}
+	heats := 0
+	for i := range p.Athletes {
+		heat := 1
+		if k := p.Athletes[i].Person; k < len(places) {
+			heat = max(1, places[k].Heat)
+		}
+		heats = max(heats, heat)
+		for k := range p.Athletes[i].Rounds {
+			at := p.Athletes[i].Rounds[k].Starts
+			if at == floor.None {
+				continue
+			}
+			list := byHeat[heat]
+			for len(list) <= k {
+				list = append(list, floor.None)
+			}
+			if list[k] == floor.None || at < list[k] {
+				list[k] = at
+			}
+			byHeat[heat] = list
+		}
+	}
+	all := []time.Duration{}
+	for heat := 1; heat <= heats; heat++ {
+		list := byHeat[heat]
+		if p.Spec.Format != session.Every && p.Spec.Format != session.Intervals {
+			list = list[:min(1, len(list))]
+		}
+		for _, at := range list {
+			if at != floor.None {
+				all = append(all, at)
+			}
+		}
+	}
+	return all
+}
+
+// ends returns when the part's clock or its last work ended.
+func ends(p *Part) time.Duration {
+	end := time.Duration(0)
+	for i := range p.Athletes {
+		for k := range p.Athletes[i].Rounds {
+			end = max(end, p.Athletes[i].Rounds[k].Ends)
+		}
+	}
+	if len(p.Starts) == 0 {
+		return end
+	}
+	last := p.Starts[len(p.Starts)-1]
+	switch p.Spec.Format {
+	case session.Every:
+		return last + p.Spec.Every
+	case session.Intervals:
+		return last + p.Spec.Work
+	case session.Amrap:
+		return last + p.Spec.Cap
+	case session.Ratio, session.Sets, session.LongPull, session.ForTime, session.Ramp:
+	}
+	return end
+}
+
+// amount counts full rounds and what stands over of a most-rounds part. With a
+// press at each station a round is full once every station of it is done.
+func amount(spec *session.Part, rounds []floor.Round, now time.Duration) Amount {
+	per := 1
+	if spec.PressAt == "station" {
+		per = max(1, len(spec.Stations))
+	}
+	var a Amount
+	var splits []float64
+	began := floor.None
+	for i := range rounds {
+		r := &rounds[i]
+		if began == floor.None && r.Starts != floor.None && r.State != floor.NotHere {
+			began = r.Starts
+		}
+		switch {
+		case r.State == floor.Done || r.State == floor.DoneNoTime:
+			a.Rounds++
+		case r.State != floor.StruckOut:
+			a.Metres += r.Metres
+			a.Reps += r.Reps
+		}
+		if timed(r) {
+			splits = append(splits, r.Work.Seconds())
+		}
+	}
+	over := a.Rounds % per
+	a.Rounds /= per
+	if over > 0 { // stations done of the round that is not full
+		for _, s := range spec.Stations[:over] {
+			a.Metres += s.Distance * measure.Distance(max(1, s.Times))
+			a.Reps += s.Reps
+		}
+	}
+	if left := began + spec.Cap - now; began != floor.None && left > 0 && len(splits) >= 2*per {
+		a.Projection = new(left.Seconds() / (sum(splits[len(splits)-2*per:]) / 2))
+	}
+	return a
+}
+
+// left is what a cap cut off a for-time part: all of it, less what is known done.
+func left(spec *session.Part, rounds []floor.Round) Amount {
+	var a Amount
+	for i := range rounds {
+		r := &rounds[i]
+		if r.State != floor.Capped || len(spec.Stations) == 0 {
+			continue
+		}
+		s := &spec.Stations[min(max(r.Station, 1), len(spec.Stations))-1]
+		a.Rounds++
+		a.Metres += max(0, s.Distance*measure.Distance(max(1, s.Times))-r.Metres)
+		a.Reps += max(0, s.Reps-r.Reps)
+	}
+	return a
+}
+
+func best(rounds []floor.Round) measure.Mass {
+	heaviest := measure.Mass(0)
+	for i := range rounds {
+		if rounds[i].State == floor.Good {
+			heaviest = max(heaviest, rounds[i].Moves)
+		}
+	}
+	return heaviest
+}
