@@ -93,5 +93,11 @@ func spread(splits []float64) *float64 {
 	return new(100 * sampleSD(splits) / mean(splits))
 }
 
-// round6 rounds to six decimals, halves up, as JSON has every number.
-func round6(x float64) float64 { return math.Floor(x*1e6+0.5) / 1e6 }
+// round6 rounds to six decimals, as JSON has every number.
+func round6(x float64) float64 { return halfUp(x, 6) }
+
+// halfUp rounds to so many decimals, halves up.
+func halfUp(x float64, decimals int) float64 {
+	p := math.Pow10(decimals)
+	return math.Floor(x*p+0.5) / p
+}

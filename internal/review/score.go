@@ -2,7 +2,6 @@ package review
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 	"time"
@@ -140,7 +139,7 @@ func kg(x measure.Mass) string    { return tenth(x.KG()) + " kg" }
 func m(x measure.Distance) string { return tenth(x.Metres()) + " m" }
 
 func tenth(x float64) string {
-	return strings.TrimSuffix(strconv.FormatFloat(math.Floor(x*10+0.5)/10, 'f', 1, 64), ".0")
+	return strings.TrimSuffix(strconv.FormatFloat(halfUp(x, 1), 'f', 1, 64), ".0")
 }
 
 // split writes a time to a tenth: "41.2 s", from a minute on "1:02.3".
