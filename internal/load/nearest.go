@@ -35,11 +35,11 @@ func Nearest(it Item, pile []kit.Plates, left []int) Stack {
 }
 
 // Unlimited returns the nearest stack if there were any number of each kind of
-// plate in the pile, also of those of which none is there today.
+// plate that the pile has.
 func Unlimited(it Item, pile []kit.Plates) Stack {
 	endless := make([]int, len(pile))
 	for k, p := range pile {
-		if p.Mass > 0 {
+		if p.Mass > 0 && p.Count > 0 {
 			endless[k] = it.On.Ends * int(max(it.Total, 0)/p.Mass+1)
 		}
 	}
@@ -51,7 +51,6 @@ func Unlimited(it Item, pile []kit.Plates) Stack {
 // a half are few where those of all kinds are not: the halves of eight kinds have
 // some hundred sums, all eight have some hundred thousand.
 type table struct {
-	kinds  int
 	halves [2][]sum // by mass; one entry a mass
 }
 
@@ -64,7 +63,7 @@ type sum struct {
 
 // newTable lists what on takes from left, up to one plate beyond most.
 func newTable(on Implement, pile []kit.Plates, left []int, most measure.Mass) *table {
-	t := &table{kinds: len(pile)}
+	t := &table{}
 	if most < 0 {
 		most = 0
 	}
@@ -101,40 +100,48 @@ func betterSum(a, b sum) int {
 	return cmp.Or(cmp.Compare(a.mass, b.mass), cmp.Compare(a.plates, b.plates), slices.Compare(b.stack, a.stack))
 }
 
-// nearest walks up one half and down the other.
+// nearest returns the stack nearest to need, nil where bare is.
 func (t *table) nearest(need measure.Mass) Stack {
-	up, down := t.halves[0], t.halves[1]
-	best, found := sum{}, false
+	s, _ := t.best(need, func(measure.Mass) bool { return true })
+	return s
+}
+
+// best returns the stack nearest to need among the masses that will do. It walks
+// up one half and down the other; what it steps over is further off on both sides.
+func (t *table) best(need measure.Mass, will func(measure.Mass) bool) (Stack, bool) {
+	var best sum
+	found := false
+	try := func(a, b sum) {
+		if mass := a.mass + b.mass; will(mass) && (!found || nearer(a, b, best, need)) {
+			best, found = sum{mass: mass, plates: a.plates + b.plates, stack: join(a.stack, b.stack)}, true
+		}
+	}
+	down := t.halves[1]
 	j := len(down) - 1
-	for i := range up {
-		for j >= 0 && up[i].mass+down[j].mass > need {
-			best, found = t.better(best, found, up[i], down[j], need)
-			j--
+	for _, up := range t.halves[0] {
+		for ; j >= 0 && up.mass+down[j].mass > need; j-- {
+			try(up, down[j])
 		}
 		if j < 0 {
 			break
 		}
-		best, found = t.better(best, found, up[i], down[j], need)
+		try(up, down[j])
 	}
 	if best.plates == 0 {
-		return nil
+		return nil, found
 	}
-	return best.stack
+	return best.stack, found
 }
 
-// better returns the better of best and a + b.
-func (t *table) better(best sum, found bool, a, b sum, need measure.Mass) (sum, bool) {
-	mass, plates := a.mass+b.mass, a.plates+b.plates
-	if found {
-		c := cmp.Or(cmp.Compare(abs(mass-need), abs(best.mass-need)), cmp.Compare(mass, best.mass), cmp.Compare(plates, best.plates))
-		if c > 0 {
-			return best, true
-		}
-		if c == 0 && slices.Compare(join(a.stack, b.stack), best.stack) <= 0 {
-			return best, true
-		}
-	}
-	return sum{mass: mass, plates: plates, stack: join(a.stack, b.stack)}, true
+// nearer reports whether a + b is better than best.
+func nearer(a, b, best sum, need measure.Mass) bool {
+	mass := a.mass + b.mass
+	c := cmp.Or(
+		cmp.Compare(abs(mass-need), abs(best.mass-need)),
+		cmp.Compare(mass, best.mass),
+		cmp.Compare(a.plates+b.plates, best.plates),
+	)
+	return c < 0 || c == 0 && slices.Compare(join(a.stack, b.stack), best.stack) > 0
 }
 
 // join adds two stacks.

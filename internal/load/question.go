@@ -1,12 +1,18 @@
 package load
 
 import (
+	"fmt"
+
 	"hawser/internal/house"
 	"hawser/internal/kit"
 	"hawser/internal/measure"
 	"hawser/internal/roster"
 	"hawser/internal/session"
 )
+
+// Refuse is the share of a max from which a load is refused where that max is an
+// estimate: heavy work needs a tested one.
+const Refuse = 85 * measure.Percent
 
 // Question is one ask for one athlete on one implement, with the tags of today
 // that a max is compared by.
@@ -28,38 +34,120 @@ type Question struct {
 // mass) is a finding that stops, and the Want is the bare implement. A finding may
 // come back for each set of a station: equal findings are equal values.
 func Resolve(q Question, k *kit.Kit, h *house.House, past Past) (Want, []session.Finding) {
-	w := Want{Athlete: q.Athlete.Name, Part: q.Part, Station: q.Station, Set: q.Set, On: q.On, Basis: q.Ask.Basis}
-	w.Asked, w.AskedOf, w.Total = q.Ask.Mass, "added", q.Ask.Mass+q.On.Tare
-	return w, nil
+	top, findings := maxToday(q, k, h)
+	w := Want{
+		Athlete: q.Athlete.Name, Part: q.Part, Station: q.Station, Set: q.Set, On: q.On, Basis: q.Ask.Basis,
+		AskedOf: "total", Total: q.On.Tare, Max: top.mass,
+	}
+	if why := w.ask(q, top, past); why != nil {
+		findings = append(findings, *why)
+	}
+	if w.Est && q.Ask.Share >= Refuse {
+		findings = append(findings, q.finding(session.Stop, "estimate",
+			"%s of a max that is only estimated (%s): from 85 %% up it must be tested; test it, or ask for less",
+			percent(float64(q.Ask.Share)/float64(measure.Percent), h), mass(top.mass, h)))
+	}
+	if q.Athlete.Newcomer {
+		findings = append(findings, q.finding(session.Note, "caution", "a newcomer: does half"))
+	}
+	return w, findings
 }
 
-// Findings says what a coach should know about what really moves: bare over the
-// target, a short pile, more than the max, far more than ever before.
-func Findings(g Got, movement string, h *house.House, past Past) []session.Finding {
+// ask fills in what is asked, or says why it cannot be known.
+func (w *Want) ask(q Question, top standing, past Past) *session.Finding {
+	switch q.Ask.Basis {
+	case session.Plain:
+		if q.On.Kind == Sled {
+			w.AskedOf = "added"
+		}
+		w.asks(q.Ask.Mass)
+	case session.EachHand, session.BothHands:
+		if q.On.Kind != Handles {
+			return q.stop("hand", "%s has no hands to load one by one; write the load in all", q.On.Name)
+		}
+		w.asks(q.Ask.Mass)
+		if q.Ask.Basis == session.EachHand {
+			w.asks(2 * q.Ask.Mass)
+		}
+	case session.OfMax:
+		if top.mass == 0 {
+			return q.stop("load", "no max known for %s; test one and note it in roster.toml, or write the load as a mass", q.Movement)
+		}
+		w.asksShare(q.Ask.Share, top)
+	case session.Of1RM:
+		if q.On.Kind == Sled {
+			return q.stop("load", "%s has no 1RM; write a percentage of max, or the load as a mass", q.Movement)
+		}
+		if top.mass == 0 {
+			return q.stop("load", "no 1RM known for %s (another variation does not count); test one and note it in roster.toml, or write the load as a mass", q.Movement)
+		}
+		w.asksShare(q.Ask.Share, top)
+	case session.OfBody, session.OfBodyTotal:
+		body := q.Athlete.BodyMass
+		if body == 0 {
+			return q.stop("load", "body mass not known; note it in roster.toml, or write the load as a mass")
+		}
+		if q.Ask.Basis == session.OfBody {
+			w.AskedOf = "added"
+		}
+		w.asksShare(q.Ask.Share, standing{mass: body})
+	case session.Heaviest:
+		m := heaviest(q, past)
+		if m == 0 {
+			return q.stop("load", "no load of %s was ever logged or noted; write the load as a mass", q.Movement)
+		}
+		w.asks(m)
+	default:
+		return q.stop("load", "a load of %q cannot be worked out; write it as a mass", string(q.Ask.Basis))
+	}
 	return nil
 }
 
-// Fill gives each want its stack: all at once, or in list order.
-func Fill(wants []Want, pile []kit.Plates, allocate string) (got []Got, proved bool) {
-	items := make([]Item, len(wants))
-	for i, w := range wants {
-		items[i] = Item{On: w.On, Total: w.Total}
+// asks sets the load, as w.AskedOf counts it.
+func (w *Want) asks(m measure.Mass) {
+	w.Asked, w.Total = m, m
+	if w.AskedOf == "added" {
+		w.Total += w.On.Tare
 	}
-	solve := Solve
-	if allocate == "in order" {
-		solve = SolveInOrder
-	}
-	d := solve(items, pile)
-	for i, w := range wants {
-		got = append(got, Got{Want: w, Stack: d.Stacks[i], Moves: d.Moves[i], Short: Short(items[i], d.Moves[i], pile)})
-	}
-	return got, d.Proved
 }
 
-// Short is what unlimited plates of the pile's kinds would give more than moves.
-func Short(it Item, moves measure.Mass, pile []kit.Plates) measure.Mass {
-	if moves == it.Total {
-		return 0
+// asksShare sets the load to a share of something known.
+func (w *Want) asksShare(s measure.Share, of standing) {
+	w.Of, w.Est = of.mass, of.est
+	w.asks(s.Of(of.mass))
+}
+
+// heaviest is the heaviest total that the athlete ever moved, by the logs and by
+// the bests that were really pulled.
+func heaviest(q Question, past Past) measure.Mass {
+	var most measure.Mass
+	if past != nil {
+		most, _ = past.Heaviest(q.Athlete.Name, q.Movement)
 	}
-	return max(0, Unlimited(it, pile).On(it.On, pile)-moves)
+	for _, b := range q.Athlete.Bests {
+		if b.Movement != q.Movement {
+			continue
+		}
+		if b.How != roster.TwoPulls {
+			most = max(most, b.Load)
+		}
+		for _, p := range b.Pulls {
+			most = max(most, p.Load)
+		}
+	}
+	return most
+}
+
+// stop is a finding that stops.
+func (q Question) stop(about, format string, args ...any) *session.Finding {
+	f := q.finding(session.Stop, about, format, args...)
+	return &f
+}
+
+// finding is one about this question's athlete and station.
+func (q Question) finding(level session.Level, about, format string, args ...any) session.Finding {
+	return session.Finding{
+		Level: level, About: about, Athlete: q.Athlete.Name, Part: q.Part, Station: q.Station,
+		Text: fmt.Sprintf(format, args...),
+	}
 }
