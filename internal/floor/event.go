@@ -28,9 +28,10 @@ type (
 		Wall time.Time `json:"wall"`
 		Plan *Plan     `json:"plan"`
 	}
-	// Started is GO: the clock of that part begins to run at this instant.
+	// Started is the coach's GO: after the count-in, the clock of that part runs from At.
 	Started struct {
-		Part int `json:"part"`
+		Part int           `json:"part"`
+		At   time.Duration `json:"at_ns"`
 	}
 	// HeatStarted is the GO of a later heat.
 	HeatStarted struct {
@@ -82,14 +83,14 @@ type (
 		Part  int    `json:"part"`
 		Round int    `json:"round"`
 	}
-	// Arrived is a latecomer: their first round, and where they stand.
+	// Arrived is a latecomer, warm at Ready: the first round of Part that they are
+	// in, and their place in every part, in order (heat 0: none in that part).
 	Arrived struct {
-		Who    string `json:"who"`
-		Part   int    `json:"part"`
-		Round  int    `json:"round"`
-		Places []Spot `json:"places,omitempty"` // one a station of that part; empty: as planned
-		Heat   int    `json:"heat,omitempty"`
-		Side   int    `json:"side,omitempty"`
+		Who    string        `json:"who"`
+		Part   int           `json:"part"`
+		Round  int           `json:"round"`
+		Ready  time.Duration `json:"ready_ns"`
+		Places []Place       `json:"places"`
 	}
 	// GuestAdded is a person by name alone.
 	GuestAdded struct {
@@ -109,6 +110,14 @@ type (
 		Stack   []string     `json:"stack"`
 		Moves   measure.Mass `json:"moves_ug"`
 		Added   measure.Mass `json:"added_ug"`
+	}
+	// DistanceCut is a shorter pull for one person, from a round on.
+	DistanceCut struct {
+		Who     string           `json:"who"`
+		Part    int              `json:"part"`
+		Station int              `json:"station"`
+		Round   int              `json:"round"`
+		To      measure.Distance `json:"to_um"`
 	}
 	// Swapped is another movement for one person, from a round on.
 	Swapped struct {
@@ -214,6 +223,7 @@ func (Arrived) event()        {}
 func (GuestAdded) event()     {}
 func (Left) event()           {}
 func (LoadChanged) event()    {}
+func (DistanceCut) event()    {}
 func (Swapped) event()        {}
 func (SledOut) event()        {}
 func (SledBack) event()       {}

@@ -39,8 +39,9 @@ type PartPlan struct {
 	Places   []Place       `json:"places"` // one a person of Plan.People, same order
 }
 
-// StationPlan is what the strip makes of a station.
+// StationPlan is what the strip makes of a station, and all that can be used there.
 type StationPlan struct {
+	On     []Thing          `json:"on"`
 	Legs   int              `json:"legs"`
 	Leg    measure.Distance `json:"leg_um"`
 	Return time.Duration    `json:"return_ns"` // the sled's way back in a handover
@@ -62,9 +63,22 @@ type Spot struct {
 	Ends   int           `json:"ends"`
 	Tare   measure.Mass  `json:"tare_ug"`
 	Stack  []string      `json:"stack"`          // one end, biggest first
-	Sets   [][]string    `json:"sets,omitempty"` // one stack a set, the last repeats
+	Sets   []Set         `json:"sets,omitempty"` // one a set, the last repeats; then Stack and Moves are the first's
 	Moves  measure.Mass  `json:"moves_ug"`
 	Asked  measure.Mass  `json:"asked_ug"` // total
 	Est    bool          `json:"est,omitempty"`
 	Expect time.Duration `json:"expect_ns"`
+}
+
+// Set is the plates of one set and what they move.
+type Set struct {
+	Stack []string     `json:"stack"`
+	Moves measure.Mass `json:"moves_ug"`
+}
+
+// Thing is one implement of a station.
+type Thing struct {
+	Name string       `json:"name"`
+	Tare measure.Mass `json:"tare_ug"`
+	Ends int          `json:"ends"`
 }

@@ -38,13 +38,14 @@ type Round struct {
 	On       string
 	Stack    []string
 	Moves    measure.Mass
-	Starts   time.Duration // own start
-	Ends     time.Duration // the press
-	Work     time.Duration // holds taken out
-	Margin   time.Duration // every: end of T less finish; negative when late
-	Due      time.Duration // ratio: when rest was over
-	Waited   time.Duration // Starts − Due
-	Rest     time.Duration // since the own last end
+	Distance measure.Distance // of the pull, as written or cut
+	Starts   time.Duration    // own start
+	Ends     time.Duration    // the press
+	Work     time.Duration    // holds taken out
+	Margin   time.Duration    // every: end of T less finish; negative when late
+	Due      time.Duration    // ratio: when rest was over
+	Waited   time.Duration    // Starts − Due
+	Rest     time.Duration    // since the own last end
 	State    RoundState
 	ByHand   bool
 	Unlikely bool

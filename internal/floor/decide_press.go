@@ -1,0 +1,390 @@
+package floor
+
+import (
+	"fmt"
+	"time"
+
+	"hawser/internal/session"
+)
+
+// decidePress finds the round that a press of person i at t belongs to.
+func (s *State) decidePress(i int, t time.Duration, as string) ([]Event, error) {
+	name := s.plan.People[i].Name
+	pi, err := s.pressPart(i, t)
+	if err != nil {
+		return nil, err
+	}
+	p := s.view(pi, t)
+	tr := &p.tracks[i]
+	if tr.last != None && t-tr.last < s.tooSoon(pi) {
+		return nil, blink()
+	}
+	switch s.spec(pi).Format {
+	case session.Every:
+		return s.decideEvery(pi, i, t)
+	case session.Amrap:
+		return s.decideAmrap(pi, i, t)
+	case session.Intervals:
+		return nil, refuse("no press is needed here")
+	case session.LongPull:
+		if as != asDone || !tr.working {
+			return s.decideLongPull(i, t, as)
+		}
+		c := &tr.cells[tr.done]
+		if n := len(c.stops); n > 0 && c.stops[n-1].To == None {
+			return s.decideLongPull(i, t, asGo)
+		}
+		return s.decideLongPull(i, t, asStop)
+	case session.Sets, session.Ramp:
+		if !tr.working {
+			return s.decideStart(pi, i, t)
+		}
+		as = asDone
+		if s.spec(pi).Format == session.Ramp {
+			as = asGood
+		}
+		return []Event{Pressed{Who: name, Part: pi + 1, Round: tr.done + 1, As: as}}, nil
+	default: // ratio, for time
+		if !tr.working {
+			return nil, refuse(s.notWorking(pi, p, i, t))
+		}
+		return []Event{Pressed{Who: name, Part: pi + 1, Round: tr.done + 1, As: asDone}}, nil
+	}
+}
+
+// pressPart returns the part that a press of person i at t is about: the one that
+// is on, or its last round's late window.
+func (s *State) pressPart(i int, t time.Duration) (int, error) {
+	name := s.plan.People[i].Name
+	switch {
+	case s.on < 0:
+		return 0, refuse("before GO")
+	case s.people[i].left != None:
+		return 0, refuse(name + " has stopped")
+	case !s.people[i].here:
+		return 0, refuse(name + " is not here yet")
+	}
+	pi := s.on
+	if t < s.parts[pi].began && pi > 0 {
+		pi--
+	}
+	if s.spec(pi).Format != session.Every && pi > 0 && s.spec(pi-1).Format == session.Every && s.openLate(pi-1, i, t) {
+		pi--
+	}
+	p := &s.parts[pi]
+	switch {
+	case t < p.began:
+		return 0, refuse("before GO")
+	case p.ended != None && t > p.ended && s.spec(pi).Format != session.Every:
+		return 0, refuse("the part is over")
+	case p.tracks[i].first < 1:
+		return 0, refuse(name + " is not in this part")
+	}
+	return pi, nil
+}
+
+// openLate reports whether the last round of an every part can still be finished.
+func (s *State) openLate(pi, i int, t time.Duration) bool {
+	h := s.parts[pi].heatOf(&s.parts[pi].tracks[i])
+	if h == nil {
+		return false
+	}
+	n := len(h.starts) - 1
+	return s.open1(pi, i, n) && s.clock(t)-h.starts[n] <= s.spec(pi).Every
+}
+
+// tooSoon is how soon after a press the next one does not count.
+func (s *State) tooSoon(pi int) time.Duration {
+	switch s.spec(pi).Format {
+	case session.Sets, session.Ramp, session.LongPull:
+		return s.plan.House.DoubleTap
+	}
+	return s.plan.House.DoublePress
+}
+
+// open1 reports whether round k of an every part waits for a press.
+func (s *State) open1(pi, i, k int) bool {
+	c := s.parts[pi].tracks[i].get(k)
+	return k >= 1 && s.in(&s.parts[pi], i, k) && !c.has() && !c.struck && !s.satOut(pi, i, k)
+}
+
+// decideEvery gives a press to this round or, as late, to the one before.
+func (s *State) decideEvery(pi, i int, t time.Duration) ([]Event, error) {
+	p := &s.parts[pi]
+	tr := &p.tracks[i]
+	name := s.plan.People[i].Name
+	h := p.heatOf(tr)
+	if h == nil {
+		return nil, refuse(name + " is in a later heat")
+	}
+	c := s.clock(t)
+	k, last := h.roundAt(c), len(h.starts)-1
+	if k > last {
+		if s.open1(pi, i, last) && c-h.starts[last] <= s.spec(pi).Every {
+			return s.every(pi, i, last, t), nil
+		}
+		return nil, refuse("the part is over")
+	}
+	if k < 1 {
+		return nil, refuse("before GO")
+	}
+	own := s.ownStart(pi, i, k)
+	if s.open1(pi, i, k-1) && (c < own+s.plan.House.LatePress || s.tooShort(pi, i, k, c-own)) {
+		return s.every(pi, i, k-1, t), nil
+	}
+	cell := tr.get(k)
+	switch {
+	case k < tr.first:
+		return nil, refuse(fmt.Sprintf("%s starts in round %d", name, tr.first))
+	case cell.struck:
+		return nil, refuse(fmt.Sprintf("%s: round %d is struck", name, k))
+	case cell.has():
+		return nil, refuse(fmt.Sprintf("%s has round %d already", name, k))
+	case s.satOut(pi, i, k):
+		return nil, refuse(fmt.Sprintf("%s sits out round %d", name, k))
+	case c < own:
+		return nil, refuse(name + " has not started yet")
+	}
+	return s.every(pi, i, k, t), nil
+}
+
+// tooShort reports whether a split would be under the house's share of the median
+// of the earlier kept splits at that station, of at least two.
+func (s *State) tooShort(pi, i, k int, split time.Duration) bool {
+	m, n := s.median(pi, i, s.station(pi, &s.parts[pi].tracks[i], k), k-1, 0)
+	return n >= 2 && split < shareOf(s.plan.House.UnlikelyLow, m)
+}
+
+// every is the press of round k, and what the late policy makes of it.
+func (s *State) every(pi, i, k int, t time.Duration) []Event {
+	name := s.plan.People[i].Name
+	events := []Event{Pressed{Who: name, Part: pi + 1, Round: k, As: asDone}}
+	h := s.parts[pi].heatOf(&s.parts[pi].tracks[i])
+	if s.clock(t)-s.deadline(pi, h, k) <= s.plan.House.LateGrace {
+		return events
+	}
+	next := h.roundAt(s.clock(t)) + 1
+	switch s.late(pi) {
+	case session.DropLoad:
+		if next < len(h.starts) {
+			if e, ok := s.lighter(pi, i, next, s.plan.House.LateDrop); ok {
+				events = append(events, e)
+			}
+		}
+	case session.CutDistance:
+		if next < len(h.starts) {
+			if e, ok := s.shorter(pi, i, next); ok {
+				events = append(events, e)
+			}
+		}
+	case session.StopThem:
+		events = append(events, Left{Who: name})
+	}
+	return events
+}
+
+// decideAmrap ends the open round, or the open station.
+func (s *State) decideAmrap(pi, i int, t time.Duration) ([]Event, error) {
+	p := &s.parts[pi]
+	tr := &p.tracks[i]
+	name := s.plan.People[i].Name
+	h := p.heatOf(tr)
+	switch {
+	case h == nil:
+		return nil, refuse(name + " is in a later heat")
+	case s.clock(t) > h.starts[1]:
+		return nil, refuse("the time is up")
+	case t < s.people[i].ready:
+		return nil, refuse(name + " is warming up")
+	}
+	return []Event{Pressed{Who: name, Part: pi + 1, Round: len(tr.cells) + 1, As: asDone}}, nil
+}
+
+// decideStart begins a set or an attempt, unless the rest is too short or the
+// sled is not free.
+func (s *State) decideStart(pi, i int, t time.Duration) ([]Event, error) {
+	p := &s.parts[pi]
+	tr := &p.tracks[i]
+	name := s.plan.People[i].Name
+	switch {
+	case s.through(pi, p, i):
+		return nil, refuse(name + " is through with this part")
+	case s.stopped() || s.held(t):
+		return nil, refuse("the clock is stopped")
+	case tr.due != None && t < tr.due:
+		return nil, refuse(fmt.Sprintf("wait: %s has %s of rest left", name, clockText(tr.due-t)))
+	}
+	round := tr.done + 1
+	sp := tr.spot(round, s.station(pi, tr, round))
+	for l := range p.lanes {
+		if la := &p.lanes[l]; la.on == sp.On && la.user >= 0 && la.heat == tr.Heat {
+			return nil, refuse(fmt.Sprintf("wait: %s is on %s", s.plan.People[la.user].Name, sp.On))
+		}
+	}
+	var events []Event
+	if s.spec(pi).Format == session.Ramp {
+		if e, ok := s.rampLoad(pi, i, round); ok {
+			events = append(events, e)
+		}
+	}
+	return append(events, Pressed{Who: name, Part: pi + 1, Round: round, As: asStart}), nil
+}
+
+// decideLongPull is stop, go or a leg in a long pull.
+func (s *State) decideLongPull(i int, t time.Duration, as string) ([]Event, error) {
+	name := s.plan.People[i].Name
+	pi, err := s.pressPart(i, t)
+	if err != nil {
+		return nil, err
+	}
+	if s.spec(pi).Format != session.LongPull {
+		return nil, refuse("only a long pull has stops and legs")
+	}
+	p := s.view(pi, t)
+	tr := &p.tracks[i]
+	if !tr.working {
+		return nil, refuse(s.notWorking(pi, p, i, t))
+	}
+	c := &tr.cells[tr.done]
+	standing := len(c.stops) > 0 && c.stops[len(c.stops)-1].To == None
+	if as == asStop && standing || as == asGo && !standing {
+		return nil, refuse(name + " does that already")
+	}
+	return []Event{Pressed{Who: name, Part: pi + 1, Round: tr.done + 1, As: as}}, nil
+}
+
+// decideDone ends the round that runs, where a press could mean something else.
+func (s *State) decideDone(i int, t time.Duration) ([]Event, error) {
+	pi, err := s.pressPart(i, t)
+	if err != nil {
+		return nil, err
+	}
+	if classClock(s.spec(pi).Format) {
+		return s.decidePress(i, t, asDone)
+	}
+	p := s.view(pi, t)
+	tr := &p.tracks[i]
+	if !tr.working {
+		return nil, refuse(s.notWorking(pi, p, i, t))
+	}
+	return []Event{Pressed{Who: s.plan.People[i].Name, Part: pi + 1, Round: tr.done + 1, As: asDone}}, nil
+}
+
+// decideOff takes a for-time puller off the sled.
+func (s *State) decideOff(i int, t time.Duration) ([]Event, error) {
+	pi, err := s.pressPart(i, t)
+	if err != nil {
+		return nil, err
+	}
+	p := s.view(pi, t)
+	for l := range p.lanes {
+		if p.lanes[l].user == i {
+			return []Event{SledLeft{Who: s.plan.People[i].Name, Part: pi + 1}}, nil
+		}
+	}
+	return nil, refuse(s.plan.People[i].Name + " is on no sled")
+}
+
+// decideMiss ends the running set or attempt as missed, or marks the last one.
+func (s *State) decideMiss(i int, x Miss, t time.Duration) ([]Event, error) {
+	pi, err := s.pressPart(i, t)
+	if err != nil {
+		return nil, err
+	}
+	if f := s.spec(pi).Format; f != session.Sets && f != session.Ramp {
+		return nil, refuse("only a set or an attempt can be missed")
+	}
+	tr := &s.parts[pi].tracks[i]
+	round := tr.done
+	if tr.working {
+		round++
+	}
+	if round < 1 {
+		return nil, refuse(x.Who + " has started nothing yet")
+	}
+	return []Event{AttemptMissed{Who: x.Who, Part: pi + 1, Round: round, At: x.At}}, nil
+}
+
+// notWorking says why a person of a lane-clock part has no round to end.
+func (s *State) notWorking(pi int, p *part, i int, t time.Duration) string {
+	name := s.plan.People[i].Name
+	tr := &p.tracks[i]
+	switch {
+	case s.through(pi, p, i):
+		return name + " is through with this part"
+	case tr.due != None && tr.due > t:
+		return fmt.Sprintf("%s rests for %s more", name, clockText(tr.due-t))
+	default:
+		return name + " waits for the sled"
+	}
+}
+
+func clockText(d time.Duration) string {
+	s := int((d + time.Second - 1) / time.Second)
+	return fmt.Sprintf("%d:%02d", s/60, s%60)
+}
+
+// onSled returns who a press on that sled is for at t: whoever works on it, else
+// whoever is next to; -1 for nobody.
+func (s *State) onSled(on string, t time.Duration) int {
+	if s.on < 0 {
+		return -1
+	}
+	p := s.view(s.on, t)
+	if classClock(s.spec(s.on).Format) {
+		return s.onSledByClass(on, t)
+	}
+	for l := range p.lanes {
+		la := &p.lanes[l]
+		if la.on != on {
+			continue
+		}
+		if la.user >= 0 {
+			return la.user
+		}
+		best := -1
+		for _, i := range la.people {
+			if s.Here(i) && !s.through(s.on, p, i) && (best < 0 || p.tracks[i].done < p.tracks[best].done) {
+				best = i
+			}
+		}
+		if best >= 0 {
+			return best
+		}
+	}
+	return -1
+}
+
+// onSledByClass is onSled where the class has one clock: the last whose own start
+// has come and whose round is open, else the last whose round before is.
+func (s *State) onSledByClass(on string, t time.Duration) int {
+	p := &s.parts[s.on]
+	c := s.clock(t)
+	best, bestStart, only := -1, None, -1
+	for i := range p.tracks {
+		tr := &p.tracks[i]
+		h := p.heatOf(tr)
+		if h == nil || !s.Here(i) {
+			continue
+		}
+		if s.spec(s.on).Format == session.Amrap {
+			if sp := tr.spot(len(tr.cells)+1, 0); sp.On == on {
+				return s.turn(s.on, i)
+			}
+			continue
+		}
+		for k := min(h.roundAt(c), len(h.starts)-1); k >= 1 && k >= h.roundAt(c)-1; k-- {
+			if sp := tr.spot(k, s.station(s.on, tr, k)); sp.On != on {
+				continue
+			}
+			only = i
+			if own := s.ownStart(s.on, i, k); s.open1(s.on, i, k) && own <= c && own > bestStart {
+				best, bestStart = i, own
+			}
+		}
+	}
+	if best < 0 {
+		return only
+	}
+	return best
+}

@@ -1,0 +1,135 @@
+package floor
+
+import (
+	"slices"
+	"time"
+
+	"hawser/internal/house"
+	"hawser/internal/kit"
+	"hawser/internal/lanes"
+	"hawser/internal/load"
+	"hawser/internal/measure"
+	"hawser/internal/roster"
+	"hawser/internal/session"
+)
+
+// MakePlan turns a board into the plan of a run. who is who is here, nil for the
+// whole roster; the others have a row but no place until they arrive.
+func MakePlan(b *lanes.Board, r *roster.Roster, k *kit.Kit, h *house.House, who []string) *Plan {
+	p := &Plan{Session: b.Session.Name, Title: b.Session.Title, Aim: b.Session.Aim, Kit: k, House: h}
+	for _, a := range r.Athletes {
+		p.People = append(p.People, Person{Name: a.Name, Key: a.Key, Here: who == nil || slices.Contains(who, a.Name)})
+	}
+	for i := range b.Parts {
+		p.Parts = append(p.Parts, partPlan(&b.Parts[i], &b.Session.Parts[b.Parts[i].Number-1], r, k, h))
+	}
+	return p
+}
+
+func partPlan(bp *lanes.Part, spec *session.Part, r *roster.Roster, k *kit.Kit, h *house.House) PartPlan {
+	pp := PartPlan{Spec: *spec, Heats: max(1, len(bp.Heats))}
+	if bp.Every > 0 {
+		pp.Spec.Every = bp.Every
+	}
+	if pp.Spec.Late == "" {
+		pp.Spec.Late = session.Late(h.Late)
+	}
+	for _, st := range bp.Stations {
+		sp := StationPlan{Legs: st.Legs, Leg: st.Leg, Return: st.Return}
+		for _, on := range st.On {
+			sp.On = append(sp.On, Thing{Name: on.Name, Tare: on.Tare, Ends: on.Ends})
+		}
+		pp.Stations = append(pp.Stations, sp)
+	}
+	for i := range r.Athletes {
+		pp.Places = append(pp.Places, place(bp, spec, &r.Athletes[i], k))
+	}
+	return pp
+}
+
+// place is where the board has one person; with no heat, and only what they would
+// ask for, where it does not have them.
+func place(bp *lanes.Part, spec *session.Part, a *roster.Athlete, k *kit.Kit) Place {
+	pl := Place{Spots: make([]Spot, len(bp.Stations))}
+	for _, heat := range bp.Heats {
+		for _, lane := range heat.Lanes {
+			for order, turn := range lane.Turns {
+				if turn.Athlete != a.Name || lane.Station < 1 || lane.Station > len(pl.Spots) {
+					continue
+				}
+				pl.Heat, pl.Side = heat.Number, turn.Side
+				pl.Spots[lane.Station-1] = Spot{
+					On: lane.On.Name, Order: order, Ends: lane.On.Ends, Tare: lane.On.Tare,
+					Stack: turn.Stack.Stamps(k.Plates), Moves: turn.Moves, Expect: turn.Expected,
+				}
+			}
+		}
+	}
+	for _, got := range bp.Loads {
+		if got.Athlete != a.Name || got.Station < 1 || got.Station > len(pl.Spots) {
+			continue
+		}
+		sp := &pl.Spots[got.Station-1]
+		if got.Set <= 1 {
+			sp.Asked, sp.Est = got.Total, got.Est
+		}
+		if got.Set > 0 {
+			sp.Sets = append(sp.Sets, Set{Stack: got.Stack.Stamps(k.Plates), Moves: got.Moves})
+		}
+	}
+	if pl.Heat == 0 {
+		absent(&pl, bp, spec, a)
+	}
+	return pl
+}
+
+// absent notes what somebody who is not here would ask for at each station, where
+// that can be told without a max or a body mass.
+func absent(pl *Place, bp *lanes.Part, spec *session.Part, a *roster.Athlete) {
+	for st := range pl.Spots {
+		if st >= len(spec.Stations) || len(spec.Stations[st].Loads) == 0 || len(bp.Stations[st].On) == 0 {
+			continue
+		}
+		on := bp.Stations[st].On[0]
+		pl.Spots[st].Tare = on.Tare
+		pl.Spots[st].Asked = askedOf(&spec.Stations[st].Loads[0], &spec.Stations[st], on, a)
+	}
+}
+
+// askedOf is a load in total, 0 where it cannot be told.
+func askedOf(ask *session.Ask, st *session.Station, on load.Implement, a *roster.Athlete) measure.Mass {
+	switch ask.Basis {
+	case session.Plain:
+		if on.Kind == "sled" {
+			return ask.Mass + on.Tare
+		}
+		return ask.Mass
+	case session.EachHand:
+		return 2 * ask.Mass
+	case session.BothHands:
+		return ask.Mass
+	case session.OfBody:
+		if a.BodyMass > 0 {
+			return ask.Share.Of(a.BodyMass) + on.Tare
+		}
+	case session.OfBodyTotal:
+		return ask.Share.Of(a.BodyMass)
+	case session.OfMax, session.Of1RM:
+		return ask.Share.Of(bestFor(a, st.Movement))
+	case session.Heaviest:
+		return bestFor(a, st.Movement)
+	}
+	return 0
+}
+
+// bestFor is the latest best of a movement.
+func bestFor(a *roster.Athlete, movement string) measure.Mass {
+	var load measure.Mass
+	var at time.Time
+	for _, b := range a.Bests {
+		if b.Movement == movement && b.How != roster.FromReps && b.How != roster.TwoPulls && !b.Date.Before(at) {
+			load, at = b.Load, b.Date
+		}
+	}
+	return load
+}

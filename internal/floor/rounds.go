@@ -1,0 +1,239 @@
+package floor
+
+import (
+	"time"
+
+	"hawser/internal/session"
+)
+
+// Rounds returns every round of one person in a part, from 1, that has begun by
+// room time now, and those that they were not here for. Splits are derived anew
+// from what was pressed, typed and struck.
+func (s *State) Rounds(partNo, person int, now time.Duration) []Round {
+	pi := partNo - 1
+	if s.plan == nil || pi < 0 || pi >= len(s.parts) || person < 0 || person >= len(s.people) || s.parts[pi].began == None {
+		return nil
+	}
+	switch s.spec(pi).Format {
+	case session.Every, session.Intervals:
+		return s.classRounds(pi, person, now)
+	case session.Amrap:
+		return s.amrapRounds(pi, person, now)
+	default:
+		return s.laneRounds(pi, person, now)
+	}
+}
+
+// round fills in what holds in every format.
+func (s *State) round(pi, i, k int) Round {
+	t := &s.parts[pi].tracks[i]
+	st := s.station(pi, t, k)
+	sp := t.spot(k, st)
+	stack, moves := sp.set(k)
+	c := t.get(k)
+	r := Round{
+		Round: k, Station: st + 1, Movement: s.movement(pi, t, k, st), On: sp.On, Stack: stack, Moves: moves,
+		Starts: None, Ends: None, Work: None, Margin: None, Due: None, Waited: None, Rest: None,
+		ByHand: c.typed, Metres: c.metres, Reps: c.reps, State: Open,
+	}
+	if r.Distance = t.distance(k, st); r.Distance == 0 && st < len(s.spec(pi).Stations) {
+		r.Distance = s.spec(pi).Stations[st].Distance
+	}
+	if w, ok := s.split(pi, i, k); ok {
+		r.Work = w
+		r.Unlikely = s.unlikely(pi, i, k, w)
+	}
+	return r
+}
+
+// classRounds is Rounds for every and intervals.
+func (s *State) classRounds(pi, i int, now time.Duration) []Round {
+	p := &s.parts[pi]
+	t := &p.tracks[i]
+	h := p.heatOf(t)
+	if h == nil || t.first < 1 {
+		return nil
+	}
+	var out []Round
+	for k := 1; k < len(h.starts); k++ {
+		starts := s.room(h.starts[k-1], now)
+		if starts > now || p.ended != None && starts >= p.ended {
+			break
+		}
+		r := s.round(pi, i, k)
+		r.Starts = starts
+		if s.in(p, i, k) {
+			r.Starts = s.room(s.ownStart(pi, i, k), now)
+		}
+		if s.spec(pi).Format == session.Every {
+			s.everyRound(pi, i, &r, now)
+		} else {
+			s.bout(pi, i, &r, now)
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+// everyRound fills in what an every round came to.
+func (s *State) everyRound(pi, i int, r *Round, now time.Duration) {
+	p := &s.parts[pi]
+	t := &p.tracks[i]
+	h := p.heatOf(t)
+	k, c := r.Round, t.get(r.Round)
+	if end, ok := s.finish(pi, i, k); ok {
+		r.Ends = s.room(end, now)
+		if !c.typed {
+			r.Ends = c.press
+		}
+		r.Margin = s.deadline(pi, h, k) - end
+	}
+	switch {
+	case k < t.first:
+		r.State, r.Work, r.Margin = NotHere, None, None
+	case c.struck:
+		r.State, r.Margin = StruckOut, None
+	case c.noTime:
+		r.State = DoneNoTime
+	case c.has() && s.lateBy(pi, i, k) > 0:
+		r.State = LateRound
+	case c.has():
+		r.State = InTime
+	case !s.in(p, i, k):
+		r.State = LeftRound
+	case s.satOut(pi, i, k):
+		r.State = SatOut
+	case s.people[i].left != None && s.clock(s.people[i].left) < h.starts[k]:
+		r.State = LeftRound
+	case s.missedPress(pi, i, k, now):
+		r.State = NoPress
+	}
+}
+
+// missedPress reports whether round k can no longer get a press of its own.
+func (s *State) missedPress(pi, i, k int, now time.Duration) bool {
+	p := &s.parts[pi]
+	t := &p.tracks[i]
+	h := p.heatOf(t)
+	c := s.clock(now)
+	if c < h.starts[k] {
+		return p.ended != None && p.ended < s.room(h.starts[k], now) && s.over != None
+	}
+	next := t.get(k + 1)
+	end := h.starts[k] + s.spec(pi).Every
+	return next.has() || c >= end
+}
+
+// bout fills in what a bout of intervals came to.
+func (s *State) bout(pi, i int, r *Round, now time.Duration) {
+	t := &s.parts[pi].tracks[i]
+	c := t.get(r.Round)
+	r.Ends = s.room(s.clock(r.Starts)+s.spec(pi).Work, now)
+	left := s.people[i].left
+	switch {
+	case r.Round < t.first:
+		r.State, r.Ends = NotHere, None
+	case c.struck:
+		r.State = StruckOut
+	case left != None && left < r.Ends:
+		r.State = LeftRound
+	case now >= r.Ends:
+		r.State, r.Work = Done, s.spec(pi).Work
+		if c.typed {
+			r.Work = c.work
+		}
+	}
+}
+
+// amrapRounds is Rounds for most rounds: the full ones, and the one that the end
+// of the time found open.
+func (s *State) amrapRounds(pi, i int, now time.Duration) []Round {
+	p := &s.parts[pi]
+	t := &p.tracks[i]
+	h := p.heatOf(t)
+	if h == nil || t.first < 1 {
+		return nil
+	}
+	var out []Round
+	for k := 1; k <= len(t.cells); k++ {
+		c := t.get(k)
+		if !c.has() && !c.struck {
+			continue
+		}
+		r := s.round(pi, i, k)
+		r.Starts, r.Ends, r.State = c.start, c.press, Done
+		switch {
+		case c.struck:
+			r.State = StruckOut
+		case c.noTime:
+			r.State = DoneNoTime
+		}
+		out = append(out, r)
+	}
+	if n := len(t.cells); n > 0 && !t.get(n).has() { // only an amount is known of it
+		r := s.round(pi, i, n)
+		r.Starts, r.State = s.amrapStart(pi, i, now), Capped
+		return append(out, r)
+	}
+	if end := s.room(h.starts[1], now); now < end && s.turn(pi, i) == i && s.Here(i) {
+		r := s.round(pi, i, len(t.cells)+1)
+		r.Starts = s.amrapStart(pi, i, now)
+		out = append(out, r)
+	}
+	return out
+}
+
+// laneRounds is Rounds for the formats whose lanes keep their own clock.
+func (s *State) laneRounds(pi, i int, now time.Duration) []Round {
+	p := s.view(pi, now)
+	t := &p.tracks[i]
+	if t.first < 1 || p.heatOf(t) == nil {
+		return nil
+	}
+	var out []Round
+	for k := 1; k <= len(t.cells); k++ {
+		c := t.get(k)
+		if c.start == None && !c.has() && !c.struck {
+			continue
+		}
+		r := s.round(pi, i, k)
+		r.Starts, r.Ends, r.Due = c.start, c.press, c.due
+		if c.start != None && c.due != None {
+			r.Waited = max(0, c.start-c.due)
+		}
+		if k > 1 && c.start != None && t.get(k-1).press != None {
+			r.Rest = c.start - t.get(k-1).press
+		}
+		r.Stops, r.Legs = c.stops, c.legs
+		if c.press != None && c.start != None && !c.typed {
+			r.Work = s.worked(c.start, c.press)
+		}
+		r.State = s.laneState(pi, i, &c, now)
+		out = append(out, r)
+	}
+	return out
+}
+
+// laneState is how a round of a lane-clock part stands.
+func (s *State) laneState(pi, i int, c *cell, now time.Duration) RoundState {
+	left := s.people[i].left
+	switch {
+	case c.struck:
+		return StruckOut
+	case c.missed:
+		return Missed
+	case c.capped:
+		return Capped
+	case c.noTime:
+		return DoneNoTime
+	case c.press == None && c.typed:
+		return Done
+	case c.press == None && left != None && left <= now:
+		return LeftRound
+	case c.press == None:
+		return Open
+	case s.spec(pi).Format == session.Ramp:
+		return Good
+	}
+	return Done
+}

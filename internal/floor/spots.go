@@ -1,0 +1,384 @@
+package floor
+
+import (
+	"slices"
+	"time"
+
+	"hawser/internal/kit"
+	"hawser/internal/load"
+	"hawser/internal/measure"
+)
+
+// nearest returns the spot of a round with the stack nearest to a target, in
+// total, from the plates that are free then. It is false where nothing is loaded.
+func (s *State) nearest(pi, i, round, station int, target measure.Mass) (Spot, bool) {
+	t := &s.parts[pi].tracks[i]
+	sp := t.spot(round, station)
+	if sp.On == "" {
+		return sp, false
+	}
+	s.load(&sp, target, s.freePlates(pi, i, round, sp.On))
+	return sp, true
+}
+
+// load puts on sp the stack nearest to a target, in total, from the free plates.
+func (s *State) load(sp *Spot, target measure.Mass, free []int) {
+	pile := s.plan.Kit.Plates
+	on := s.implement(sp)
+	stack := load.Nearest(load.Item{On: on, Total: target}, pile, free)
+	sp.Stack, sp.Moves, sp.Sets = stack.Stamps(pile), stack.On(on, pile), nil
+}
+
+// stepped returns the spot with the next load up or down that the free plates make.
+func (s *State) stepped(pi, i, round, station int, up bool) (Spot, bool) {
+	t := &s.parts[pi].tracks[i]
+	sp := t.spot(round, station)
+	if sp.On == "" {
+		return sp, false
+	}
+	sp.Stack, sp.Moves = sp.set(round)
+	free := s.freePlates(pi, i, round, sp.On)
+	was := sp.Moves
+	step := s.plan.Kit.Step / 2
+	for n := measure.Mass(1); n <= 4*stepsUp && step > 0; n++ {
+		by := n * step
+		if !up {
+			by = -by
+		}
+		if was+by < sp.Tare-step {
+			break
+		}
+		if s.load(&sp, was+by, free); up && sp.Moves > was || !up && sp.Moves < was {
+			return sp, true
+		}
+	}
+	return sp, false
+}
+
+// stepsUp is how many plate steps away another load is looked for.
+const stepsUp = 20
+
+// implement is the thing that a spot stands on.
+func (s *State) implement(sp *Spot) load.Implement {
+	on := load.Implement{Name: sp.On, Tare: sp.Tare, Ends: max(1, sp.Ends)}
+	if slices.ContainsFunc(s.plan.Kit.Sleds, func(sl kit.Sled) bool { return sl.Name == sp.On }) {
+		on.Kind, on.Step = "sled", s.plan.Kit.Step
+	}
+	return on
+}
+
+// freePlates returns how many of each kind of plate are left of the pile less what stands on every other implement at the
+// moment when person i does round k: of each group on an implement, the one of
+// the same order.
+func (s *State) freePlates(pi, i, k int, on string) []int {
+	pile := s.plan.Kit.Plates
+	free := make([]int, len(pile))
+	for n := range pile {
+		free[n] = pile[n].Count
+	}
+	p := &s.parts[pi]
+	mine := p.tracks[i].spot(k, s.station(pi, &p.tracks[i], k))
+	best := map[string]Spot{} // what stands on each of the others
+	for j := range p.tracks {
+		q := &p.tracks[j]
+		if j == i || q.Heat != p.tracks[i].Heat || !s.Here(j) {
+			continue
+		}
+		for st := range q.Spots {
+			sp := q.spot(k, st)
+			if sp.On == on || sp.On == "" {
+				continue
+			}
+			had, ok := best[sp.On]
+			if !ok || distance(sp.Order, mine.Order) < distance(had.Order, mine.Order) {
+				sp.Stack, sp.Moves = sp.set(k)
+				best[sp.On] = sp
+			}
+		}
+	}
+	for _, sp := range best {
+		for _, stamp := range sp.Stack {
+			if n := slices.IndexFunc(pile, func(pl kit.Plates) bool { return pl.Stamp == stamp }); n >= 0 {
+				free[n] = max(0, free[n]-max(1, sp.Ends))
+			}
+		}
+	}
+	return free
+}
+
+func distance(a, b int) int { return max(a-b, b-a) }
+
+// loadChanged is the event that gives a person sp from a round on.
+func loadChanged(who string, pi, station, round int, sp *Spot) Event {
+	stack := sp.Stack
+	if stack == nil {
+		stack = []string{}
+	}
+	return LoadChanged{Who: who, Part: pi + 1, Station: station + 1, Round: round, Stack: stack, Moves: sp.Moves, Added: sp.Moves - sp.Tare}
+}
+
+// lighter takes a share of what moves off a person's load from a round on. It is
+// false where no lighter load exists.
+func (s *State) lighter(pi, i, round int, by measure.Share) (Event, bool) {
+	t := &s.parts[pi].tracks[i]
+	station := s.station(pi, t, round)
+	sp := t.spot(round, station)
+	_, moves := sp.set(round)
+	next, ok := s.nearest(pi, i, round, station, moves-by.Of(moves))
+	if !ok || next.Moves >= moves {
+		if next, ok = s.stepped(pi, i, round, station, false); !ok {
+			return nil, false
+		}
+	}
+	return loadChanged(s.plan.People[i].Name, pi, station, round, &next), true
+}
+
+// decideLoad is for a load that goes up or down from the first round not yet begun.
+func (s *State) decideLoad(c Command, t time.Duration) ([]Event, error) {
+	var who string
+	switch x := c.(type) {
+	case Drop:
+		who = x.Who
+	case Change:
+		who = x.Who
+	case StepLoad:
+		who = x.Who
+	}
+	return s.named(who, func(i int) ([]Event, error) {
+		pi := max(0, s.on)
+		if s.parts[pi].tracks[i].first < 1 {
+			return nil, refuse(who + " is not in this part")
+		}
+		round := s.fresh(pi, i, t)
+		station := s.station(pi, &s.parts[pi].tracks[i], round)
+		sp := s.parts[pi].tracks[i].spot(round, station)
+		_, moves := sp.set(round)
+		var next Spot
+		var ok bool
+		switch x := c.(type) {
+		case Drop:
+			e, ok := s.lighter(pi, i, round, x.Share)
+			if !ok {
+				return nil, refuse("no lighter load exists for " + who)
+			}
+			return []Event{e}, nil
+		case Change:
+			next, ok = s.nearest(pi, i, round, station, max(0, moves+x.By))
+		case StepLoad:
+			next, ok = s.stepped(pi, i, round, station, x.Up)
+		}
+		if !ok || next.Moves == moves {
+			return nil, refuse("no other load exists for " + who)
+		}
+		return []Event{loadChanged(who, pi, station, round, &next)}, nil
+	})
+}
+
+// shorter is the late policy that cuts the distance: half the legs from a round on.
+func (s *State) shorter(pi, i, round int) (Event, bool) {
+	t := &s.parts[pi].tracks[i]
+	station := s.station(pi, t, round)
+	st := s.spec(pi).Stations
+	if station >= len(st) {
+		return nil, false
+	}
+	d := t.distance(round, station)
+	if d == 0 {
+		d = st[station].Distance
+	}
+	if d <= 0 {
+		return nil, false
+	}
+	return DistanceCut{Who: s.plan.People[i].Name, Part: pi + 1, Station: station + 1, Round: round, To: d - d/4}, true
+}
+
+// freePlace finds a latecomer or a guest a place in a part: on a lane nobody
+// stands on, else on the one with the fewest people, in the last heat that has
+// not begun, else in the one that runs; on the smaller side.
+func (s *State) freePlace(pi, i int) Place {
+	pp := &s.plan.Parts[pi]
+	place := Place{Heat: len(s.parts[pi].heats), Side: s.smallerSide(pi)}
+	for st := range pp.Stations {
+		place.Spots = append(place.Spots, s.freeSpot(pi, i, st, place.Heat))
+	}
+	return place
+}
+
+// smallerSide returns the side with the fewest people here.
+func (s *State) smallerSide(pi int) int {
+	sides := len(s.spec(pi).Sides)
+	if sides < 2 {
+		return 0
+	}
+	n := make([]int, sides)
+	for j := range s.parts[pi].tracks {
+		if t := &s.parts[pi].tracks[j]; t.first > 0 && s.Here(j) && t.Side < sides {
+			n[t.Side]++
+		}
+	}
+	return slices.Index(n, slices.Min(n))
+}
+
+// freeSpot finds a spot at one station, with the stack nearest to what the person
+// asks there, or to what stands on that implement already, or bare.
+func (s *State) freeSpot(pi, i, station, heat int) Spot {
+	asked := Spot{}
+	if planned := s.parts[pi].tracks[i].Spots; station < len(planned) {
+		asked = planned[station]
+	}
+	sp := s.emptiest(pi, station, heat)
+	if sp.On == "" {
+		return asked
+	}
+	sp.Asked, sp.Est, sp.Expect = asked.Asked, asked.Est, max(asked.Expect, sp.Expect)
+	target := sp.Tare
+	if asked.Asked > 0 {
+		target = asked.Asked - asked.Tare + sp.Tare
+	}
+	s.load(&sp, target, s.freePlates(pi, i, 1, sp.On))
+	return sp
+}
+
+// emptiest returns a bare spot on the implement of a station with the fewest
+// people, kit order on a tie.
+func (s *State) emptiest(pi, station, heat int) Spot {
+	best, least := Spot{}, 0
+	for _, on := range s.plan.Parts[pi].Stations[station].On {
+		if slices.Contains(s.out, on.Name) {
+			continue
+		}
+		n := 0
+		var expect time.Duration
+		for j := range s.parts[pi].tracks {
+			t := &s.parts[pi].tracks[j]
+			if t.Heat != heat || !s.Here(j) || t.first < 1 {
+				continue
+			}
+			sp := t.spot(maxRound, station)
+			expect = max(expect, sp.Expect)
+			if sp.On == on.Name {
+				n++
+			}
+		}
+		if best.On == "" || n < least {
+			best = Spot{On: on.Name, Order: n, Ends: on.Ends, Tare: on.Tare, Expect: expect}
+			least = n
+		}
+	}
+	return best
+}
+
+// decideMove takes a person to another implement from the first round not yet begun.
+func (s *State) decideMove(i int, on string, t time.Duration) ([]Event, error) {
+	pi, err := s.partFor(i)
+	if err != nil {
+		return nil, err
+	}
+	e, ok := s.moveTo(pi, i, on, t)
+	if !ok {
+		return nil, refuse("nothing called " + on + " stands at that station")
+	}
+	return []Event{e}, nil
+}
+
+// moveTo is the event that takes a person to implement on, with the nearest stack
+// to what they move now.
+func (s *State) moveTo(pi, i int, on string, t time.Duration) (Event, bool) {
+	tr := &s.parts[pi].tracks[i]
+	round := s.fresh(pi, i, t)
+	station := s.station(pi, tr, round)
+	all := s.plan.Parts[pi].Stations[station].On
+	n := slices.IndexFunc(all, func(x Thing) bool { return x.Name == on })
+	if n < 0 || slices.Contains(s.out, on) {
+		return nil, false
+	}
+	was := tr.spot(round, station)
+	_, moves := was.set(round)
+	sp := was
+	sp.On, sp.Tare, sp.Ends, sp.Sets = on, all[n].Tare, all[n].Ends, nil
+	sp.Order = 0
+	for j := range s.parts[pi].tracks {
+		q := &s.parts[pi].tracks[j]
+		if other := q.spot(round, station); j != i && q.Heat == tr.Heat && s.Here(j) && other.On == on {
+			sp.Order = max(sp.Order, other.Order+1)
+		}
+	}
+	s.load(&sp, moves, s.freePlates(pi, i, round, on))
+	return LaneChanged{Who: s.plan.People[i].Name, Part: pi + 1, Station: station + 1, Round: round, Place: sp}, true
+}
+
+// decideOut takes a sled off the floor and its people to the others, fewest first.
+func (s *State) decideOut(on string, t time.Duration) ([]Event, error) {
+	if !s.knows(on) {
+		return nil, refuse("nothing here is called " + on)
+	}
+	if slices.Contains(s.out, on) {
+		return nil, refuse(on + " is out already")
+	}
+	events := []Event{SledOut{On: on}}
+	if s.on < 0 || s.parts[s.on].ended != None {
+		return events, nil
+	}
+	after := s.fork()
+	n := s.lastN() + 1
+	after.Apply(Stamped{N: n, T: t, E: events[0]})
+	for i := range after.parts[s.on].tracks {
+		tr := &after.parts[s.on].tracks[i]
+		if tr.first < 1 || !after.Here(i) {
+			continue
+		}
+		round := after.fresh(s.on, i, t)
+		station := after.station(s.on, tr, round)
+		if sp := tr.spot(round, station); sp.On != on {
+			continue
+		}
+		to := after.emptiest(s.on, station, tr.Heat)
+		if to.On == "" {
+			continue
+		}
+		if e, ok := after.moveTo(s.on, i, to.On, t); ok {
+			n++
+			after.Apply(Stamped{N: n, T: t, E: e})
+			events = append(events, e)
+		}
+	}
+	return events, nil
+}
+
+// decideBack brings a sled back, and with it those whom the plan had on it.
+func (s *State) decideBack(on string, t time.Duration) ([]Event, error) {
+	if !slices.Contains(s.out, on) {
+		return nil, refuse(on + " is not out")
+	}
+	events := []Event{SledBack{On: on}}
+	if s.on < 0 || s.parts[s.on].ended != None {
+		return events, nil
+	}
+	for i := range s.parts[s.on].tracks {
+		tr := &s.parts[s.on].tracks[i]
+		if tr.first < 1 || !s.Here(i) {
+			continue
+		}
+		round := s.fresh(s.on, i, t)
+		station := s.station(s.on, tr, round)
+		now := tr.spot(round, station)
+		if station >= len(tr.Spots) || tr.Spots[station].On != on || now.On == on {
+			continue
+		}
+		back := tr.Spots[station]
+		events = append(events, LaneChanged{Who: s.plan.People[i].Name, Part: s.on + 1, Station: station + 1, Round: round, Place: back})
+	}
+	return events, nil
+}
+
+// knows reports whether an implement of that name stands on this floor.
+func (s *State) knows(on string) bool {
+	for pi := range s.plan.Parts {
+		for _, st := range s.plan.Parts[pi].Stations {
+			if slices.ContainsFunc(st.On, func(x Thing) bool { return x.Name == on }) {
+				return true
+			}
+		}
+	}
+	return slices.ContainsFunc(s.plan.Kit.Sleds, func(sl kit.Sled) bool { return sl.Name == on })
+}

@@ -1,0 +1,235 @@
+package floor
+
+import (
+	"slices"
+	"time"
+
+	"hawser/internal/session"
+)
+
+// Tiles appends a tile for each person who has a place in part partNo, from 1, as
+// they stand at room time now, in the order of the people.
+func (s *State) Tiles(dst []Tile, partNo int, now time.Duration) []Tile {
+	pi := partNo - 1
+	if s.plan == nil || pi < 0 || pi >= len(s.parts) {
+		return dst
+	}
+	p := s.view(pi, now)
+	for i := range p.tracks {
+		t := &p.tracks[i]
+		tile := Tile{Person: i, Since: None, Due: None, Last: None, Margin: None}
+		switch {
+		case s.people[i].left != None && s.people[i].left <= now:
+			tile.State = TileLeft
+		case !s.people[i].here || t.Heat == 0:
+			tile.State = TileAway
+		case classClock(s.spec(pi).Format):
+			s.classTile(pi, i, now, &tile)
+		default:
+			s.laneTile(pi, p, i, now, &tile)
+		}
+		s.dress(pi, p, i, &tile)
+		dst = append(dst, tile)
+	}
+	return dst
+}
+
+// dress adds what stands on the sled now and next, and the last split.
+func (s *State) dress(pi int, p *part, i int, tile *Tile) {
+	t := &p.tracks[i]
+	k := max(1, tile.Round)
+	st := s.station(pi, t, k)
+	tile.Station, tile.Place = st+1, t.spot(k, st)
+	tile.Place.Stack, tile.Place.Moves = tile.Place.set(k)
+	if tile.State != TileOver && tile.State != TileLeft && (tile.Rounds == 0 || k < tile.Rounds) {
+		nst := s.station(pi, t, k+1)
+		next := t.spot(k+1, nst)
+		next.Stack, next.Moves = next.set(k + 1)
+		tile.Next = &next
+	}
+	for k := len(t.cells); k >= 1; k-- {
+		if w, ok := s.split(pi, i, k); ok {
+			tile.Last = w
+			if h := p.heatOf(t); h != nil && s.spec(pi).Format == session.Every {
+				end, _ := s.finish(pi, i, k)
+				tile.Margin = s.deadline(pi, h, k) - end
+			}
+			break
+		}
+	}
+	s.handoverPlates(pi, p, i, tile)
+}
+
+// handoverPlates names the plates between the one before on this sled and this person.
+func (s *State) handoverPlates(pi int, p *part, i int, tile *Tile) {
+	from := -1
+	switch {
+	case classClock(s.spec(pi).Format) && p.heatOf(&p.tracks[i]) != nil:
+		var room [8]int
+		if before := s.before(pi, i, max(1, tile.Round), room[:0]); len(before) > 0 {
+			from = before[len(before)-1]
+		}
+	default:
+		for l := range p.lanes {
+			if la := &p.lanes[l]; la.on == tile.Place.On && la.last != i {
+				from = la.last
+				if la.user >= 0 && la.user != i {
+					from = la.user
+				}
+			}
+		}
+	}
+	if from < 0 || from == i {
+		return
+	}
+	q := &p.tracks[from]
+	k := max(1, min(len(q.cells), q.done+1))
+	sp := q.spot(k, s.station(pi, q, k))
+	stack, _ := sp.set(k)
+	tile.On = without(tile.Place.Stack, stack)
+	tile.Off = without(stack, tile.Place.Stack)
+}
+
+// without returns the plates of a that b does not have, as multisets.
+func without(a, b []string) []string {
+	rest := slices.Clone(b)
+	var out []string
+	for _, p := range a {
+		if i := slices.Index(rest, p); i >= 0 {
+			rest = slices.Delete(rest, i, i+1)
+			continue
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// classTile is the state of a person under the clock of the class.
+func (s *State) classTile(pi, i int, now time.Duration, tile *Tile) {
+	p := &s.parts[pi]
+	t := &p.tracks[i]
+	h := p.heatOf(t)
+	if h == nil {
+		tile.Round, tile.Rounds = 1, p.rounds
+		return
+	}
+	c, last := s.clock(now), len(h.starts)-1
+	if s.spec(pi).Format == session.Amrap {
+		s.amrapTile(pi, i, now, tile)
+		return
+	}
+	k := h.roundAt(c)
+	tile.Rounds, tile.Round = last, min(max(1, k), last)
+	switch {
+	case k < 1:
+		tile.State, tile.Due = TileReady, s.room(h.starts[0], now)
+	case k > last:
+		tile.State = TileOver
+		if s.openLate(pi, i, now) {
+			tile.State, tile.Since = TileWork, s.room(s.ownStart(pi, i, last), now)
+		}
+	case k < t.first:
+		tile.State, tile.Round = TileReady, t.first
+		if t.first <= last {
+			tile.Due = s.room(h.starts[t.first-1], now)
+		}
+	case s.satOut(pi, i, k):
+		tile.State, tile.Due = TileSatOut, s.room(h.starts[k], now)
+	default:
+		s.roundTile(pi, i, k, now, tile)
+	}
+}
+
+// roundTile is the state of a person within round k that they are in.
+func (s *State) roundTile(pi, i, k int, now time.Duration, tile *Tile) {
+	h := s.parts[pi].heatOf(&s.parts[pi].tracks[i])
+	own := s.ownStart(pi, i, k)
+	cell := s.parts[pi].tracks[i].get(k)
+	c := s.clock(now)
+	bout := s.spec(pi).Format == session.Intervals
+	switch {
+	case cell.has() || cell.struck || bout && c >= own+s.spec(pi).Work:
+		tile.State = TileDone
+		if k < len(h.starts)-1 {
+			tile.Due = s.room(s.ownStart(pi, i, k+1), now)
+		} else {
+			tile.State = TileOver
+		}
+	case c < own:
+		tile.State, tile.Due = TileReady, s.room(own, now)
+		if s.open1(pi, i, k-1) && !bout {
+			tile.State, tile.Since, tile.Round = TileWork, s.room(s.ownStart(pi, i, k-1), now), k-1
+		}
+	default:
+		tile.State, tile.Since = TileWork, s.room(own, now)
+	}
+}
+
+// amrapTile is the state of a person in most rounds.
+func (s *State) amrapTile(pi, i int, now time.Duration, tile *Tile) {
+	p := &s.parts[pi]
+	t := &p.tracks[i]
+	h := p.heatOf(t)
+	c := s.clock(now)
+	tile.Round = len(t.cells) + 1
+	switch {
+	case c < h.starts[0]:
+		tile.State, tile.Due = TileReady, s.room(h.starts[0], now)
+	case c >= h.starts[1]:
+		tile.State = TileOver
+	case now < s.people[i].ready:
+		tile.State, tile.Due = TileReady, s.people[i].ready
+	case s.turn(pi, i) != i:
+		tile.State = TileWait
+	default:
+		tile.State, tile.Since = TileWork, s.amrapStart(pi, i, now)
+	}
+}
+
+// laneTile is the state of a person on a lane clock.
+func (s *State) laneTile(pi int, p *part, i int, now time.Duration, tile *Tile) {
+	t := &p.tracks[i]
+	tile.Round, tile.Rounds = t.done+1, p.rounds
+	if s.spec(pi).Format == session.LongPull {
+		tile.AllLegs = s.legs(pi, 0)
+		tile.Legs = len(t.get(max(1, min(t.done+1, len(t.cells)))).legs)
+	}
+	switch {
+	case s.through(pi, p, i):
+		tile.State, tile.Round = TileOver, max(1, t.done)
+	case t.working:
+		c := t.cells[t.done]
+		tile.State, tile.Since = TileWork, c.start
+		if n := len(c.stops); n > 0 && c.stops[n-1].To == None {
+			tile.State, tile.Since = TileStop, c.stops[n-1].From
+		}
+	case t.due == None:
+		tile.State = TileIdle
+	default:
+		s.restTile(pi, p, i, now, tile)
+	}
+}
+
+// restTile is the state of a person on a lane clock who rests, or waits.
+func (s *State) restTile(pi int, p *part, i int, now time.Duration, tile *Tile) {
+	t := &p.tracks[i]
+	tile.State, tile.Due = TileRest, t.due
+	if selfStarting(s.spec(pi).Format) {
+		tile.Due = s.dueAt(pi, p, i)
+		for l := range p.lanes {
+			la := &p.lanes[l]
+			if !slices.Contains(la.people, i) {
+				continue
+			}
+			if j, at := s.nextOn(pi, p, la); la.user < 0 && j == i && at != None {
+				tile.Due = at
+			} else if tile.Due != None && tile.Due <= now {
+				tile.State = TileWait
+			}
+		}
+		return
+	}
+	if t.due <= now {
+		tile.State = TileReady
+	}
+}
