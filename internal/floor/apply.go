@@ -91,7 +91,9 @@ func (s *State) fold(e Stamped) {
 	case HeatStarted:
 		s.beginHeat(x.Part-1, x.Heat-1, e.T)
 	case Held:
-		if !s.held(e.T) {
+		if s.held(e.T) { // in the count-in: the clock goes on standing
+			s.lastHold().to = None
+		} else {
 			s.holds = append(s.holds, hold{from: e.T, to: None, at: s.clock(e.T)})
 		}
 	case Resumed:
