@@ -99,8 +99,21 @@ type nextJSON struct {
 	Verdict string   `json:"verdict"`
 	Moves   *float64 `json:"moves_kg"`
 	Added   *float64 `json:"added_kg"`
-	Stack   []string `json:"stack"`
 	Why     string   `json:"why"`
+
+	Loads  []loadJSON `json:"loads"`
+	Every  *float64   `json:"every_s"`
+	Rounds *int       `json:"rounds"`
+	Metres *float64   `json:"metres"`
+	Retest bool       `json:"re_test"`
+}
+
+type loadJSON struct {
+	Station int      `json:"station"`
+	On      string   `json:"on"`
+	Moves   *float64 `json:"moves_kg"`
+	Added   *float64 `json:"added_kg"`
+	Stack   []string `json:"stack"`
 }
 
 // MarshalJSON writes the report under the field names that scripts rely on.
@@ -139,8 +152,25 @@ func (p *Part) athleteJSON(a *Athlete) athleteJSON {
 		})
 	}
 	p.formatJSON(a, &out)
-	if n := a.Next; n != nil {
-		out.Next = &nextJSON{Verdict: string(n.Verdict), Moves: kilograms(n.Moves), Added: kilograms(n.Added), Stack: n.Stack, Why: n.Why}
+	out.Next = nextOf(a.Next)
+	return out
+}
+
+// nextOf puts the first station's load beside the verdict, and all of them in a
+// list: most sessions have one station.
+func nextOf(n *Next) *nextJSON {
+	if n == nil {
+		return nil
+	}
+	out := &nextJSON{Verdict: string(n.Verdict), Why: n.Why, Loads: []loadJSON{}, Metres: metres(n.Metres), Rounds: reps(n.Rounds), Retest: n.Retest}
+	if n.Every > 0 {
+		out.Every = seconds(n.Every)
+	}
+	for _, l := range n.Loads {
+		out.Loads = append(out.Loads, loadJSON{Station: l.Station, On: l.On, Moves: kilograms(l.Moves), Added: new(round6(l.Added.KG())), Stack: l.Stack})
+	}
+	if len(out.Loads) > 0 {
+		out.Moves, out.Added = out.Loads[0].Moves, out.Loads[0].Added
 	}
 	return out
 }

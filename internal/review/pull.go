@@ -22,7 +22,7 @@ type Pull struct {
 }
 
 // pull reads the pulls of one person in a long-pull part as one.
-func pull(spec *session.Part, rounds []floor.Round, now time.Duration) *Pull {
+func pull(spec *session.Part, rounds []floor.Round, now time.Duration, ran running) *Pull {
 	var p *Pull
 	for i := range rounds {
 		r := &rounds[i]
@@ -32,8 +32,7 @@ func pull(spec *session.Part, rounds []floor.Round, now time.Duration) *Pull {
 		if p == nil {
 			p = &Pull{Finished: true}
 		}
-		s := &spec.Stations[min(max(r.Station, 1), len(spec.Stations))-1]
-		all := s.Distance * measure.Distance(max(1, s.Times))
+		all := asked(spec, r)
 		p.All += all
 		end := r.Ends
 		if end == floor.None {
@@ -42,9 +41,9 @@ func pull(spec *session.Part, rounds []floor.Round, now time.Duration) *Pull {
 		if r.Work != floor.None {
 			p.Elapsed += r.Work
 		} else {
-			p.Elapsed += max(0, end-r.Starts)
+			p.Elapsed += max(0, ran(r.Starts, end))
 		}
-		p.stops(r.Stops, end, spec.StopCap)
+		p.stops(r.Stops, end, spec.StopCap, ran)
 		if r.State == floor.Done {
 			p.Distance += all
 		} else {
@@ -58,13 +57,26 @@ func pull(spec *session.Part, rounds []floor.Round, now time.Duration) *Pull {
 	return p
 }
 
-func (p *Pull) stops(stops []floor.Span, end, limit time.Duration) {
+// asked is the distance of a round: as it was cut, else as written.
+func asked(spec *session.Part, r *floor.Round) measure.Distance {
+	if len(spec.Stations) == 0 {
+		return r.Distance
+	}
+	s := &spec.Stations[min(max(r.Station, 1), len(spec.Stations))-1]
+	d := r.Distance
+	if d == 0 {
+		d = s.Distance
+	}
+	return d * measure.Distance(max(1, s.Times))
+}
+
+func (p *Pull) stops(stops []floor.Span, end, limit time.Duration, ran running) {
 	for _, s := range stops {
 		to := s.To
 		if to == floor.None {
 			to = end
 		}
-		d := max(0, to-s.From)
+		d := max(0, ran(s.From, to))
 		p.Stops++
 		p.Stopped += d
 		p.Longest = max(p.Longest, d)

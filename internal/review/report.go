@@ -13,8 +13,17 @@ type Report struct {
 	Session string
 	Title   string
 	Aim     session.Aim
-	Ends    time.Duration // from the first GO to the end of the class
+	Ends    time.Duration // from the first GO to the end of the class; [floor.None] before it
 	Parts   []Part        // those that have begun
+	Told    map[string]Told
+}
+
+// Told is what a person said of a run. It stands in the private log and goes into
+// the next load, never into a table, a page or JSON.
+type Told struct {
+	Effort *int // 0–10; nil: not given
+	Pain   int  // 0–10, the worst that was given
+	Site   string
 }
 
 // Part is one part of a Report.
@@ -59,8 +68,11 @@ type Amount struct {
 	Projection *float64 // rounds still to come at the pace of the last two
 }
 
+// running is the time that the session clock ran between two instants.
+type running func(from, to time.Duration) time.Duration
+
 // read works out one person's figures in one part.
-func read(spec *session.Part, rounds []floor.Round, now time.Duration) Athlete {
+func read(spec *session.Part, rounds []floor.Round, now time.Duration, ran running) Athlete {
 	a := Athlete{Rounds: rounds, Counts: count(rounds)}
 	for i := range rounds {
 		if r := &rounds[i]; worked(r) {
@@ -68,14 +80,14 @@ func read(spec *session.Part, rounds []floor.Round, now time.Duration) Athlete {
 			a.Waited += max(0, r.Waited)
 		}
 	}
-	a.Length = length(spec, &a)
+	a.Length = length(spec, &a, ran)
 	a.Groups = groups(rounds)
 	a.Fade, a.Spread = overall(a.Groups)
 	switch spec.Format {
 	case session.Amrap:
 		a.Amount = amount(spec, rounds, now)
 	case session.LongPull:
-		a.Pull = pull(spec, rounds, now)
+		a.Pull = pull(spec, rounds, now, ran)
 		if a.Pull != nil {
 			a.Work, a.Length = a.Pull.Moving, a.Pull.Elapsed
 		}

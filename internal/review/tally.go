@@ -51,7 +51,7 @@ func worked(r *floor.Round) bool {
 
 // length is what the sum of the work is a share of: the whole format where the
 // class has one clock, else the time from the own first start to the own last end.
-func length(spec *session.Part, a *Athlete) time.Duration {
+func length(spec *session.Part, a *Athlete, ran running) time.Duration {
 	rounds := time.Duration(0)
 	first, last := floor.None, floor.None
 	for i := range a.Rounds {
@@ -79,74 +79,9 @@ func length(spec *session.Part, a *Athlete) time.Duration {
 		if first == floor.None || last == floor.None {
 			return 0
 		}
-		return max(0, last-first)
+		return max(0, ran(first, last))
 	}
 	return 0
-}
-
-// starts returns when each round of the class began, heat after heat: in each
-// heat whoever is first on a sled begins with the class.
-func starts(p *Part, places []floor.Place) []time.Duration {
-	byHeat := map[int][]time.Duration{}
-	heats := 0
-	for i := range p.Athletes {
-		heat := 1
-		if k := p.Athletes[i].Person; k < len(places) {
-			heat = max(1, places[k].Heat)
-		}
-		heats = max(heats, heat)
-		for k := range p.Athletes[i].Rounds {
-			at := p.Athletes[i].Rounds[k].Starts
-			if at == floor.None {
-				continue
-			}
-			list := byHeat[heat]
-			for len(list) <= k {
-				list = append(list, floor.None)
-			}
-			if list[k] == floor.None || at < list[k] {
-				list[k] = at
-			}
-			byHeat[heat] = list
-		}
-	}
-	all := []time.Duration{}
-	for heat := 1; heat <= heats; heat++ {
-		list := byHeat[heat]
-		if p.Spec.Format != session.Every && p.Spec.Format != session.Intervals {
-			list = list[:min(1, len(list))]
-		}
-		for _, at := range list {
-			if at != floor.None {
-				all = append(all, at)
-			}
-		}
-	}
-	return all
-}
-
-// ends returns when the part's clock or its last work ended.
-func ends(p *Part) time.Duration {
-	end := time.Duration(0)
-	for i := range p.Athletes {
-		for k := range p.Athletes[i].Rounds {
-			end = max(end, p.Athletes[i].Rounds[k].Ends)
-		}
-	}
-	if len(p.Starts) == 0 {
-		return end
-	}
-	last := p.Starts[len(p.Starts)-1]
-	switch p.Spec.Format {
-	case session.Every:
-		return last + p.Spec.Every
-	case session.Intervals:
-		return last + p.Spec.Work
-	case session.Amrap:
-		return last + p.Spec.Cap
-	case session.Ratio, session.Sets, session.LongPull, session.ForTime, session.Ramp:
-	}
-	return end
 }
 
 // amount counts full rounds and what stands over of a most-rounds part. With a

@@ -1,0 +1,124 @@
+package review
+
+import (
+	"slices"
+	"time"
+
+	"hawser/internal/floor"
+	"hawser/internal/session"
+)
+
+// Make reads a run at room time now.
+func Make(st *floor.State, now time.Duration) Report {
+	plan := st.Plan()
+	if plan == nil {
+		return Report{Ends: floor.None}
+	}
+	r := Report{Session: plan.Session, Title: plan.Title, Aim: plan.Aim, Ends: floor.None, Told: told(st)}
+	first := st.First()
+	if first == floor.None {
+		return r
+	}
+	ran := func(from, to time.Duration) time.Duration { return st.Worked(from+first, to+first) }
+	for n := 1; n <= st.Part(); n++ {
+		p := Part{Number: n, Spec: plan.Parts[n-1].Spec, Starts: st.Starts(n, now)}
+		if limit := st.Limit(n); limit > 0 {
+			p.Spec.Cap = limit
+		}
+		for i := range p.Starts {
+			p.Starts[i] -= first
+		}
+		for i, who := range plan.People {
+			rounds := since(st.Rounds(n, i, now), first)
+			if len(rounds) == 0 && !st.Here(i) {
+				rounds = away(&p, plan.Parts[n-1].Heats)
+			}
+			a := read(&p.Spec, rounds, now-first, ran)
+			a.Name, a.Person = who.Name, i
+			p.Athletes = append(p.Athletes, a)
+		}
+		r.Parts = append(r.Parts, p)
+	}
+	if end := st.End(now); end != floor.None {
+		r.Ends = end - first
+	} else {
+		r.Ends = r.lastWork()
+	}
+	return r
+}
+
+// since returns rounds with their instants counted from the first GO.
+func since(rounds []floor.Round, first time.Duration) []floor.Round {
+	rounds = slices.Clone(rounds)
+	shift := func(t *time.Duration) {
+		if *t != floor.None {
+			*t -= first
+		}
+	}
+	for i := range rounds {
+		r := &rounds[i]
+		shift(&r.Starts)
+		shift(&r.Ends)
+		shift(&r.Due)
+		r.Stops, r.Legs = slices.Clone(r.Stops), slices.Clone(r.Legs)
+		for k := range r.Stops {
+			shift(&r.Stops[k].From)
+			shift(&r.Stops[k].To)
+		}
+		for k := range r.Legs {
+			shift(&r.Legs[k])
+		}
+	}
+	return rounds
+}
+
+// away is the rounds of somebody who never came: all of the class's, where there
+// was but one heat to come to.
+func away(p *Part, heats int) []floor.Round {
+	if heats > 1 || p.Spec.Format != session.Every && p.Spec.Format != session.Intervals {
+		return nil
+	}
+	var rounds []floor.Round
+	for k, at := range p.Starts {
+		rounds = append(rounds, floor.Round{
+			Round: k + 1, Station: 1, Starts: at, Ends: floor.None, Work: floor.None, Margin: floor.None,
+			Due: floor.None, Waited: floor.None, Rest: floor.None, State: floor.NotHere,
+		})
+	}
+	return rounds
+}
+
+// lastWork is when the last round that has ended did.
+func (r *Report) lastWork() time.Duration {
+	end := floor.None
+	for i := range r.Parts {
+		for k := range r.Parts[i].Athletes {
+			for _, round := range r.Parts[i].Athletes[k].Rounds {
+				end = max(end, round.Ends)
+			}
+		}
+	}
+	return end
+}
+
+// told gathers the efforts and pains of a run. The last effort counts, because it
+// is asked once for the whole session; of pains the worst.
+func told(st *floor.State) map[string]Told {
+	all := map[string]Told{}
+	for _, e := range st.Private() {
+		switch e := e.E.(type) {
+		case floor.EffortGiven:
+			one := all[e.Who]
+			one.Effort = &e.Effort
+			all[e.Who] = one
+		case floor.PainGiven:
+			one := all[e.Who]
+			if e.Pain >= one.Pain {
+				one.Pain, one.Site = e.Pain, e.Site
+			}
+			all[e.Who] = one
+		default:
+		}
+	}
+	return all
+}
