@@ -99,6 +99,7 @@ func (s *State) fold(e Stamped) {
 	case Resumed:
 		if h := s.lastHold(); h != nil && h.to == None {
 			h.to = max(e.T, x.At)
+			s.delay(h)
 		}
 	case Restarted:
 		s.restart(x, e.T)
@@ -250,6 +251,32 @@ func (s *State) start(x Started, t time.Duration) {
 	s.beginHeat(pi, 0, at)
 }
 
+// delay moves a GO that a hold in its count-in has put off.
+func (s *State) delay(h *hold) {
+	p := s.current()
+	if p == nil || p.began <= h.from {
+		return
+	}
+	by := h.to - h.from
+	if s.first == p.began {
+		s.first += by
+	}
+	p.began += by
+	for i := range p.tracks {
+		if p.tracks[i].due != None {
+			p.tracks[i].due += by
+		}
+	}
+	for l := range p.lanes {
+		p.lanes[l].free += by
+	}
+}
+
+// runs reports whether the clock of a part has begun by room time t.
+func (s *State) runs(p *part, t time.Duration) bool {
+	return p.began != None && s.clock(t) >= p.heats[0].starts[0]
+}
+
 // beginHeat lays out the class clock of a heat that begins at room time t. A
 // heat may begin at an instant that has not come yet.
 func (s *State) beginHeat(pi, h int, t time.Duration) {
@@ -284,7 +311,7 @@ func (s *State) restart(x Restarted, t time.Duration) {
 	if pi < 0 || pi >= len(s.parts) {
 		return
 	}
-	if h := s.lastHold(); h != nil && h.to == None {
+	if h := s.lastHold(); h != nil && (h.to == None || t < h.to) {
 		h.to = max(t, x.At)
 	} else {
 		s.holds = append(s.holds, hold{from: t, to: max(t, x.At), at: s.clock(t)})

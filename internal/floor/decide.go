@@ -369,7 +369,7 @@ func (s *State) heatEnd(pi int, p *part, h int, t time.Duration) time.Duration {
 		return None
 	}
 	if classClock(s.spec(pi).Format) {
-		return s.room(starts[len(starts)-1], t)
+		return s.room(s.classEnd(pi, p, h), t)
 	}
 	end := s.room(starts[0], t)
 	anyone := false
@@ -392,6 +392,23 @@ func (s *State) heatEnd(pi int, p *part, h int, t time.Duration) time.Duration {
 	}
 	if !anyone {
 		return None
+	}
+	return end
+}
+
+// classEnd is the session time at which heat h of a class-clock part is over: in
+// intervals, when the last of those who share an implement has done the last bout.
+func (s *State) classEnd(pi int, p *part, h int) time.Duration {
+	starts := p.heats[h].starts
+	last := len(starts) - 1
+	end := starts[last]
+	if s.spec(pi).Format != session.Intervals {
+		return end
+	}
+	for i := range p.tracks {
+		if p.tracks[i].Heat == h+1 && s.in(p, i, last) {
+			end = max(end, s.ownStart(pi, i, last)+s.spec(pi).Work)
+		}
 	}
 	return end
 }

@@ -91,7 +91,7 @@ func (s *State) begun(pi, i int, t time.Duration) int {
 	tr := &p.tracks[i]
 	h := p.heatOf(tr)
 	switch f := s.spec(pi).Format; {
-	case h == nil || t < p.began:
+	case h == nil || !s.runs(p, t):
 		return 0
 	case f == session.Amrap:
 		return len(tr.cells) + 1
@@ -118,7 +118,7 @@ func (s *State) fresh(pi, i int, t time.Duration) int {
 	case h == nil:
 		return max(1, tr.first)
 	case f == session.Amrap:
-		if s.turn(pi, i) == i && t >= p.began {
+		if s.turn(pi, i) == i && s.runs(p, t) {
 			return len(tr.cells) + 2
 		}
 		return len(tr.cells) + 1

@@ -65,7 +65,7 @@ func (s *State) pressPart(i int, t time.Duration) (int, error) {
 		return 0, refuse(name + " is not here yet")
 	}
 	pi := s.on
-	if t < s.parts[pi].began && pi > 0 {
+	if !s.runs(&s.parts[pi], t) && pi > 0 {
 		pi--
 	}
 	if s.spec(pi).Format != session.Every && pi > 0 && s.spec(pi-1).Format == session.Every && s.openLate(pi-1, i, t) {
@@ -73,7 +73,7 @@ func (s *State) pressPart(i int, t time.Duration) (int, error) {
 	}
 	p := &s.parts[pi]
 	switch {
-	case t < p.began:
+	case !s.runs(p, t):
 		return 0, refuse("before GO")
 	case p.ended != None && t > p.ended && s.spec(pi).Format != session.Every:
 		return 0, refuse("the part is over")

@@ -23,7 +23,8 @@ func (s *State) Due(dst []Moment, from, to time.Duration) []Moment {
 		d.countDown(h.to, -1, 0)
 		d.add(h.to, Begin, -1, s.classRound(h.to))
 	}
-	p := s.view(s.on, to)
+	// lane clocks are looked at as far ahead as a start is counted in to
+	p := s.view(s.on, to+3*time.Second)
 	if s.over == None {
 		d.part(p)
 	}
@@ -97,7 +98,7 @@ func (d *due) part(p *part) {
 		return
 	}
 	last := len(h.starts) - 1
-	for k := max(1, h.roundAt(s.clock(d.from))); k <= last; k++ {
+	for k := max(1, h.roundAt(s.clock(d.from))-1); k <= last; k++ { // the last on a shared sled may start a round late
 		at := s.room(h.starts[k-1], d.to)
 		if at > d.to+3*time.Second {
 			break
@@ -140,25 +141,18 @@ func (d *due) own(p *part, hi, k int) {
 // lanes adds what the lane clocks do.
 func (d *due) lanes(p *part) {
 	s := d.s
-	for l := range p.lanes {
-		la := &p.lanes[l]
-		if la.user < 0 && selfStarting(s.spec(s.on).Format) {
-			if i, at := s.nextOn(s.on, p, la); i >= 0 {
-				d.countDown(at, i, p.tracks[i].done+1)
-			}
-		}
-	}
 	for i := range p.tracks {
 		tr := &p.tracks[i]
 		for k := max(1, tr.done); k <= min(len(tr.cells), tr.done+1); k++ {
 			c := tr.cells[k-1]
-			if selfStarting(s.spec(s.on).Format) {
+			if selfStarting(s.spec(s.on).Format) && c.start != p.began {
+				d.countDown(c.start, i, k)
 				d.add(c.start, OwnBegin, i, k)
 			}
+			if p.limit > 0 && c.start != None && (c.press == None || c.capped) {
+				d.add(s.room(s.clock(c.start)+p.limit-tenLeft, d.to), TenLeft, i, k)
+			}
 			d.stops(i, k, c)
-		}
-		if end := s.capAt(s.on, p, i); end != None {
-			d.add(end-tenLeft, TenLeft, i, tr.done+1)
 		}
 		if !selfStarting(s.spec(s.on).Format) && tr.done > 0 && !tr.working && !s.through(s.on, p, i) {
 			d.add(tr.due, RestOver, i, tr.done+1)

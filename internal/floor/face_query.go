@@ -21,8 +21,8 @@ func (s *State) Face(now time.Duration) Face {
 	h := &p.heats[f.Heat-1]
 	c := s.clock(now)
 	switch {
-	case now < p.began:
-		f.Phase, f.Next, f.Left = CountIn, p.began, p.began-now
+	case c < p.heats[0].starts[0]:
+		f.Phase, f.Left, f.Next = CountIn, p.heats[0].starts[0]-c, s.room(p.heats[0].starts[0], now)
 	case p.ended != None:
 		s.between(&f, now)
 		return f
@@ -47,7 +47,11 @@ func (s *State) inPart(f *Face, p *part, h *heat, c, now time.Duration) {
 		f.Rounds, f.Round = last, h.roundAt(c)
 		if f.Round > last {
 			f.Round = last
-			s.between(f, now)
+			if end := s.classEnd(s.on, p, f.Heat-1); c < end {
+				f.Left, f.Next = end-c, s.room(end, now)
+			} else {
+				s.between(f, now)
+			}
 			return
 		}
 		next := h.starts[f.Round]
