@@ -7,31 +7,17 @@ import (
 	"time"
 
 	"hawser/internal/floor"
-	"hawser/internal/house"
 	"hawser/internal/measure"
 )
 
 // Sheet writes comma-separated values as RFC 4180 has them: CRLF after every row,
 // a quote doubled inside quotes. Text always stands in quotes, and behind an
 // apostrophe where a spreadsheet would take it for a formula; numbers come from
-// numbers only, so that −5 stays one.
+// numbers only, so that −5 stays one. The zero Sheet is empty, with kg and a point.
 type Sheet struct {
+	Style measure.Style
 	buf   bytes.Buffer
-	comma bool   // the decimal mark of numbers
-	first bool   // the next cell opens its row
-	units string // kg or lb
-}
-
-// NewSheet returns an empty sheet in the house's units and with its decimal mark.
-func NewSheet(h *house.House) *Sheet {
-	s := &Sheet{first: true, units: "kg"}
-	if h != nil {
-		s.comma = h.Decimal == ","
-		if h.Show == "lb" {
-			s.units = "lb"
-		}
-	}
-	return s
+	begun bool // the row has a cell
 }
 
 // Bytes returns what has been written.
@@ -40,14 +26,14 @@ func (s *Sheet) Bytes() []byte { return s.buf.Bytes() }
 // Row ends the row.
 func (s *Sheet) Row() {
 	s.buf.WriteString("\r\n")
-	s.first = true
+	s.begun = false
 }
 
 func (s *Sheet) cell(raw string) {
-	if !s.first {
+	if s.begun {
 		s.buf.WriteByte(',')
 	}
-	s.first = false
+	s.begun = true
 	s.buf.WriteString(raw)
 }
 
@@ -64,33 +50,49 @@ func (s *Sheet) Text(cells ...string) {
 // Int writes a whole number.
 func (s *Sheet) Int(n int) { s.cell(strconv.Itoa(n)) }
 
-// Number writes a number with so many decimals at most; nil is an empty cell.
-func (s *Sheet) Number(x *float64, decimals int) {
+// Number writes a number, to six decimals; nil is an empty cell.
+func (s *Sheet) Number(x *float64) {
 	if x == nil {
 		s.cell("")
 		return
 	}
-	n := strconv.FormatFloat(halfUp(*x, decimals), 'f', -1, 64)
-	if s.comma && strings.Contains(n, ".") {
-		n = `"` + strings.Replace(n, ".", ",", 1) + `"`
-	}
-	s.cell(n)
+	s.figure(strconv.FormatFloat(measure.Round6(*x), 'f', -1, 64))
 }
 
-// Seconds writes a time to the millisecond; [floor.None] is an empty cell.
-func (s *Sheet) Seconds(d time.Duration) { s.Number(seconds(d), 3) }
+// figure writes digits with the house's decimal mark; a comma needs its quotes.
+func (s *Sheet) figure(digits string) {
+	if s.Style.Decimal == "," {
+		digits = strings.Replace(digits, ".", ",", 1)
+	}
+	if strings.Contains(digits, ",") {
+		digits = `"` + digits + `"`
+	}
+	s.cell(digits)
+}
+
+// Seconds writes a time; [floor.None] is an empty cell.
+func (s *Sheet) Seconds(d time.Duration) { s.Number(seconds(d)) }
 
 // Mass writes a mass in the house's unit to a tenth; 0 is an empty cell.
 func (s *Sheet) Mass(x measure.Mass) {
-	switch {
-	case x == 0:
+	if x == 0 {
 		s.cell("")
-	case s.units == "lb":
-		s.Number(new(float64(x)/float64(measure.Pound)), 1)
-	default:
-		s.Number(new(x.KG()), 1)
+		return
 	}
+	s.figure(s.Style.MassFigure(x))
 }
+
+// Distance writes a distance in the house's unit to a tenth; 0 is an empty cell.
+func (s *Sheet) Distance(x measure.Distance) {
+	if x == 0 {
+		s.cell("")
+		return
+	}
+	s.figure(s.Style.DistanceFigure(x))
+}
+
+// unit returns the name of the unit that masses or distances are written in.
+func unit(styled string) string { return styled[strings.LastIndexByte(styled, ' ')+1:] }
 
 // Yes writes yes or an empty cell.
 func (s *Sheet) Yes(is bool) {
@@ -103,8 +105,8 @@ func (s *Sheet) Yes(is bool) {
 
 // CSV writes one row for every round of a run, behind a row of names.
 func (r *Report) CSV(s *Sheet) {
-	s.Text("session", "part", "format", "athlete", "round", "station", "movement", "on", "moves_"+s.units, "state",
-		"starts_s", "work_s", "margin_s", "rest_before_s", "waited_s", "by_hand", "unlikely", "metres", "reps")
+	s.Text("session", "part", "format", "athlete", "round", "station", "movement", "on", "moves_"+unit(s.Style.Mass(0)), "state",
+		"starts_s", "work_s", "margin_s", "rest_before_s", "waited_s", "by_hand", "unlikely", "done_"+unit(s.Style.Distance(0)), "reps")
 	s.Row()
 	for i := range r.Parts {
 		p := &r.Parts[i]
@@ -133,7 +135,7 @@ func (s *Sheet) round(session string, p *Part, name string, r *floor.Round) {
 	s.Seconds(r.Waited)
 	s.Yes(r.ByHand)
 	s.Yes(r.Unlikely)
-	s.Number(metres(r.Metres), 3)
+	s.Distance(r.Metres)
 	if r.Reps > 0 {
 		s.Int(r.Reps)
 	} else {

@@ -7,7 +7,7 @@ import (
 	"time"
 
 	"hawser/internal/floor"
-	"hawser/internal/house"
+	"hawser/internal/measure"
 	"hawser/internal/session"
 
 	"pgregory.net/rapid"
@@ -22,16 +22,16 @@ func TestCSV(t *testing.T) {
 		{Name: `=cmd("x"), Bo`, Rounds: []floor.Round{round(1, 0, 40, floor.InTime), late}},
 	}}}}
 	for _, tt := range []struct {
-		house *house.House
+		style measure.Style
 		want  string
 	}{
-		{nil, `"slack-water",1,"every","'=cmd(""x""), Bo",2,1,"forward drag","A",67,"late",60,62.125,-2.125,,,"yes",,,` + "\r\n"},
+		{measure.Style{}, `"slack-water",1,"every","'=cmd(""x""), Bo",2,1,"forward drag","A",67.0,"late",60,62.125,-2.125,,,"yes",,,` + "\r\n"},
 		{
-			&house.House{Show: "lb", Decimal: ","},
+			measure.Style{MassUnit: "lb", Decimal: ","},
 			`"slack-water",1,"every","'=cmd(""x""), Bo",2,1,"forward drag","A","147,7","late",60,"62,125","-2,125",,,"yes",,,` + "\r\n",
 		},
 	} {
-		s := NewSheet(tt.house)
+		s := &Sheet{Style: tt.style}
 		r.CSV(s)
 		if got := string(s.Bytes()); !strings.HasSuffix(got, tt.want) {
 			t.Errorf("CSV() = %q, want it to end with %q", got, tt.want)
@@ -49,7 +49,7 @@ func TestSheet(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		in := rapid.SliceOfN(rapid.StringOf(rapid.OneOf(rapid.SampledFrom([]rune("=+-@\t\",; \n\x00a1é")), rapid.Rune())), 1, 5).Draw(t, "cells")
-		s := NewSheet(nil)
+		s := &Sheet{}
 		s.Text(in...)
 		s.Row()
 		got, err := csv.NewReader(strings.NewReader(string(s.Bytes()))).Read()

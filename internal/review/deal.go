@@ -57,7 +57,7 @@ type standing struct {
 
 // deal finds the stacks of next time in the pile, all loads that stand at one
 // moment together: those of a heat, the k-th of each implement.
-func (p *Part) deal(plan *floor.Plan) {
+func (p *Part) deal(plan *floor.Plan, st measure.Style) {
 	if plan.Kit == nil {
 		return
 	}
@@ -81,7 +81,7 @@ func (p *Part) deal(plan *floor.Plan) {
 		for n < len(rest) && rest[n].heat == rest[0].heat && rest[n].order == rest[0].order {
 			n++
 		}
-		settle(rest[:n], plan.Kit.Plates)
+		settle(rest[:n], plan.Kit.Plates, st)
 		rest = rest[n:]
 	}
 	for i := range p.Athletes {
@@ -117,7 +117,7 @@ func (a *Athlete) conclude(every time.Duration, all []standing) {
 		n.Why += ", in part: " + stays
 	case n.Verdict == Down && n.want < measure.Whole && !fell && every > 0:
 		n.Every = every + longer
-		n.Why += ", nothing to take off: every " + clock(n.Every)
+		n.Why += ", nothing to take off: every " + measure.Clock(n.Every)
 	}
 }
 
@@ -176,7 +176,7 @@ func (s *standing) stay(why string) {
 
 // settle deals the pile out to loads that stand together. Whoever should go up and
 // finds no plates left stays, and then the rest is dealt again.
-func settle(all []standing, pile []kit.Plates) {
+func settle(all []standing, pile []kit.Plates, st measure.Style) {
 	items := make([]load.Item, len(all))
 	var deal load.Deal
 	for again := true; again; {
@@ -194,7 +194,7 @@ func settle(all []standing, pile []kit.Plates) {
 	for i := range all {
 		s := &all[i]
 		if s.item.Total == s.now.Moves && deal.Moves[i] < s.now.Moves {
-			s.a.Next.Why += ", the pile is short by " + kg(s.now.Moves-deal.Moves[i])
+			s.a.Next.Why += ", the pile is short by " + st.Mass(s.now.Moves-deal.Moves[i])
 		}
 		s.a.Next.Loads = append(s.a.Next.Loads, NextLoad{
 			Station: s.now.Station, On: s.now.On, Moves: deal.Moves[i], Added: deal.Moves[i] - items[i].On.Tare,

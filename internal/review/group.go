@@ -1,7 +1,7 @@
 package review
 
 import (
-	"math"
+	"time"
 
 	"hawser/internal/floor"
 	"hawser/internal/measure"
@@ -13,10 +13,10 @@ type Group struct {
 	Station  int
 	Movement string
 	Moves    measure.Mass
-	Rounds   []int     // numbers of the rounds with a time
-	Splits   []float64 // their times in seconds
-	Fade     *float64  // per cent; nil with fewer than two times
-	Spread   *float64  // per cent, sample SD; nil likewise
+	Rounds   []int // numbers of the rounds with a time
+	Splits   []time.Duration
+	Fade     *float64 // per cent; nil with fewer than two times
+	Spread   *float64 // per cent, sample SD; nil likewise
 }
 
 func groups(rounds []floor.Round) []Group {
@@ -32,10 +32,10 @@ func groups(rounds []floor.Round) []Group {
 			g = &all[len(all)-1]
 		}
 		g.Rounds = append(g.Rounds, r.Round)
-		g.Splits = append(g.Splits, r.Work.Seconds())
+		g.Splits = append(g.Splits, r.Work)
 	}
 	for i := range all {
-		all[i].Fade, all[i].Spread = fade(all[i].Splits), spread(all[i].Splits)
+		all[i].Fade, all[i].Spread = fade(inSeconds(all[i].Splits)), spread(inSeconds(all[i].Splits))
 	}
 	return all
 }
@@ -93,11 +93,10 @@ func spread(splits []float64) *float64 {
 	return new(100 * sampleSD(splits) / mean(splits))
 }
 
-// round6 rounds to six decimals, as JSON has every number.
-func round6(x float64) float64 { return halfUp(x, 6) }
-
-// halfUp rounds to so many decimals, halves up.
-func halfUp(x float64, decimals int) float64 {
-	p := math.Pow10(decimals)
-	return math.Floor(x*p+0.5) / p
+func inSeconds(splits []time.Duration) []float64 {
+	xs := make([]float64, len(splits))
+	for i, d := range splits {
+		xs[i] = d.Seconds()
+	}
+	return xs
 }

@@ -137,7 +137,7 @@ func (p *Part) athleteJSON(a *Athlete) athleteJSON {
 	out := athleteJSON{
 		Name: a.Name, Rounds: []roundJSON{}, Compared: []groupJSON{},
 		InTime: a.InTime, Late: a.Late, SatOut: a.SatOut, NotHere: a.NotHere, NoPress: a.NoPress,
-		Missed: a.Missed, Struck: a.Struck, Score: p.Score(a), Says: p.Sentence(a),
+		Missed: a.Missed, Struck: a.Struck, Score: p.Score(a, measure.Style{}), Says: p.Sentence(a, measure.Style{}),
 		Work: seconds(a.Work), Share: rounded(a.Share()), Fade: rounded(a.Fade), Spread: rounded(a.Spread),
 		Waited: seconds(a.Waited),
 	}
@@ -148,7 +148,7 @@ func (p *Part) athleteJSON(a *Athlete) athleteJSON {
 		g := &a.Groups[i]
 		out.Compared = append(out.Compared, groupJSON{
 			Station: g.Station, Movement: g.Movement, Moves: kilograms(g.Moves), Rounds: g.Rounds,
-			Work: new(round6(sum(g.Splits))), Fade: rounded(g.Fade), Spread: rounded(g.Spread),
+			Work: seconds(total(g.Splits)), Fade: rounded(g.Fade), Spread: rounded(g.Spread),
 		})
 	}
 	p.formatJSON(a, &out)
@@ -167,7 +167,7 @@ func nextOf(n *Next) *nextJSON {
 		out.Every = seconds(n.Every)
 	}
 	for _, l := range n.Loads {
-		out.Loads = append(out.Loads, loadJSON{Station: l.Station, On: l.On, Moves: kilograms(l.Moves), Added: new(round6(l.Added.KG())), Stack: l.Stack})
+		out.Loads = append(out.Loads, loadJSON{Station: l.Station, On: l.On, Moves: kilograms(l.Moves), Added: new(measure.Round6(l.Added.KG())), Stack: l.Stack})
 	}
 	if len(out.Loads) > 0 {
 		out.Moves, out.Added = out.Loads[0].Moves, out.Loads[0].Added
@@ -216,21 +216,21 @@ func seconds(d time.Duration) *float64 {
 	if d == floor.None {
 		return nil
 	}
-	return new(round6(d.Seconds()))
+	return new(measure.Round6(d.Seconds()))
 }
 
 func kilograms(m measure.Mass) *float64 {
 	if m == 0 {
 		return nil
 	}
-	return new(round6(m.KG()))
+	return new(measure.Round6(m.KG()))
 }
 
 func metres(d measure.Distance) *float64 {
 	if d == 0 {
 		return nil
 	}
-	return new(round6(d.Metres()))
+	return new(measure.Round6(d.Metres()))
 }
 
 func reps(n int) *int {
@@ -244,5 +244,5 @@ func rounded(x *float64) *float64 {
 	if x == nil {
 		return nil
 	}
-	return new(round6(*x))
+	return new(measure.Round6(*x))
 }

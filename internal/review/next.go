@@ -51,6 +51,7 @@ type Facts struct {
 	Roster      *roster.Roster // nil: no max is known
 	BlockStarts time.Time      // zero: no lighter weeks
 	NextDay     time.Time      // the day of the next run
+	Style       measure.Style  // of the reasons
 }
 
 // SetNext gives everybody in the report their next time.
@@ -60,15 +61,15 @@ func (r *Report) SetNext(f Facts) {
 		p := &r.Parts[i]
 		for k := range p.Athletes {
 			a := &p.Athletes[k]
-			c := compare{spec: &p.Spec, a: a, told: r.Told[a.Name], max: noted(f.Roster, a)}
+			c := compare{spec: &p.Spec, a: a, told: r.Told[a.Name], max: noted(f.Roster, a), style: f.Style}
 			c.last, c.lastTold = f.Last.find(p, a.Name)
 			if a.Next = c.next(); a.Next != nil && lighter {
 				a.Next.lighten(&p.Spec)
 			}
 		}
-		p.deal(f.Plan)
+		p.deal(f.Plan, f.Style)
 		for k := range p.Athletes {
-			p.Athletes[k].hintRetest(f.Roster)
+			p.Athletes[k].hintRetest(f.Roster, f.Style)
 		}
 	}
 }
@@ -138,7 +139,7 @@ func noted(r *roster.Roster, a *Athlete) measure.Mass {
 
 // hintRetest says "re-test" where a small share of work meets a load that the
 // noted max calls heavy: 60 % and 64 %, the house's own figures.
-func (a *Athlete) hintRetest(r *roster.Roster) {
+func (a *Athlete) hintRetest(r *roster.Roster, st measure.Style) {
 	share := a.Share()
 	most := noted(r, a)
 	if a.Next == nil || len(a.Next.Loads) == 0 || most == 0 || share == nil || *share > 60 {
@@ -146,6 +147,6 @@ func (a *Athlete) hintRetest(r *roster.Roster) {
 	}
 	if next := a.Next.Loads[0].Moves; measure.Pct(next, most) >= 64 {
 		a.Next.Retest = true
-		a.Next.Why += fmt.Sprintf("; re-test: %s is %s %% of the noted max", kg(next), tenth(measure.Pct(next, most)))
+		a.Next.Why += fmt.Sprintf("; re-test: %s is %s of the noted max", st.Mass(next), st.Percent(next, most))
 	}
 }

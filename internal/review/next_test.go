@@ -153,10 +153,10 @@ func say(n *Next) string {
 	}
 	s := string(n.Verdict)
 	for _, l := range n.Loads {
-		s += " " + kg(l.Moves)
+		s += " " + measure.Style{}.Mass(l.Moves)
 	}
 	if n.Metres > 0 {
-		s += " " + m(n.Metres)
+		s += " " + measure.Style{}.Distance(n.Metres)
 	}
 	return s + ": " + n.Why
 }
@@ -259,10 +259,10 @@ func TestNextProperties(t *testing.T) {
 			}
 			next := n.Loads[0]
 			if n.Verdict == Up && (next.Moves <= now || next.Moves > mostRise.Of(now) || told.Pain > 0) {
-				t.Fatalf("up from %v to %v with pain %d", kg(now), kg(next.Moves), told.Pain)
+				t.Fatalf("up from %v to %v with pain %d", now, next.Moves, told.Pain)
 			}
 			if n.Verdict == Down && next.Moves > now || n.Why == "" {
-				t.Fatalf("%s from %v to %v: %q", n.Verdict, kg(now), kg(next.Moves), n.Why)
+				t.Fatalf("%s from %v to %v: %q", n.Verdict, now, next.Moves, n.Why)
 			}
 			if next.Added != next.Moves-27*kilo || next.Added < 0 {
 				t.Fatalf("added %v of %v", next.Added, next.Moves)

@@ -7,13 +7,14 @@ import (
 	"time"
 
 	"hawser/internal/floor"
+	"hawser/internal/measure"
 )
 
 // Page is a results page as one HTML file that needs nothing else: no script, no
 // network, printable. It carries no body mass, no max and no percentage of one.
 // The ropes are drawn to time: taut while somebody pulls, slack while they rest,
 // a knot where a round ended.
-func (r *Report) Page(day string) string {
+func (r *Report) Page(day string, st measure.Style) string {
 	var b strings.Builder
 	title := r.Title
 	if title == "" {
@@ -21,17 +22,17 @@ func (r *Report) Page(day string) string {
 	}
 	fmt.Fprintf(&b, pageHead, html.EscapeString(title))
 	fmt.Fprintf(&b, "<h1>%s</h1>\n<p>%s</p>\n<p><strong>%s</strong></p>\n",
-		html.EscapeString(title), html.EscapeString(day), html.EscapeString(r.Headline()))
+		html.EscapeString(title), html.EscapeString(day), html.EscapeString(r.Headline(st)))
 	for i := range r.Parts {
 		p := &r.Parts[i]
 		fmt.Fprintf(&b, "<h2>Part %d: %s</h2>\n", p.Number, html.EscapeString(string(p.Spec.Format)))
-		b.WriteString(p.ropes())
+		b.WriteString(p.ropes(st))
 		b.WriteString("<ul>\n")
 		for k := range p.Athletes {
-			fmt.Fprintf(&b, "<li>%s</li>\n", html.EscapeString(p.Sentence(&p.Athletes[k])))
+			fmt.Fprintf(&b, "<li>%s</li>\n", html.EscapeString(p.Sentence(&p.Athletes[k], st)))
 		}
 		b.WriteString("</ul>\n")
-		p.table(&b)
+		p.table(&b, st)
 	}
 	b.WriteString("</main>\n</body>\n</html>\n")
 	return b.String()
@@ -73,7 +74,7 @@ const (
 )
 
 // ropes draws every person of the part on one time scale.
-func (p *Part) ropes() string {
+func (p *Part) ropes(st measure.Style) string {
 	from, to := p.span()
 	if to <= from {
 		return ""
@@ -97,19 +98,19 @@ func (p *Part) ropes() string {
 					x(last), y, (x(last)+x(r.Starts))/2, y+14, x(r.Starts), y)
 			}
 			fmt.Fprintf(&b, "<path class=\"rope\" d=\"M%.1f %.1f H%.1f\"/>\n", x(r.Starts), y, x(r.Ends))
-			b.WriteString(knot(r, x(r.Ends), y))
+			b.WriteString(knot(r, x(r.Ends), y, st))
 			last = r.Ends
 		}
 	}
-	fmt.Fprintf(&b, "<text x=\"%.0f\" y=\"%.1f\">%s</text>\n", ropeLeft, height-8, clock(from))
-	fmt.Fprintf(&b, "<text x=\"%.0f\" y=\"%.1f\" text-anchor=\"end\">%s</text>\n</svg>\n", ropeLeft+ropeWidth, height-8, clock(to))
+	fmt.Fprintf(&b, "<text x=\"%.0f\" y=\"%.1f\">%s</text>\n", ropeLeft, height-8, measure.Clock(from))
+	fmt.Fprintf(&b, "<text x=\"%.0f\" y=\"%.1f\" text-anchor=\"end\">%s</text>\n</svg>\n", ropeLeft+ropeWidth, height-8, measure.Clock(to))
 	b.WriteString("<p>A dot is a round done, a square one that was late, a ring one typed by hand.</p>\n")
 	return b.String()
 }
 
 // knot differs by shape as well as by colour.
-func knot(r *floor.Round, x, y float64) string {
-	tip := fmt.Sprintf("<title>round %d: %s, %s, %s</title>", r.Round, r.State, took(r), kg(r.Moves))
+func knot(r *floor.Round, x, y float64, st measure.Style) string {
+	tip := fmt.Sprintf("<title>round %d: %s, %s, %s</title>", r.Round, r.State, took(r, st), st.Mass(r.Moves))
 	switch {
 	case r.State == floor.LateRound || r.State == floor.Missed:
 		return fmt.Sprintf("<rect class=\"late\" x=\"%.1f\" y=\"%.1f\" width=\"11\" height=\"11\">%s</rect>\n", x-5.5, y-5.5, tip)
@@ -141,7 +142,7 @@ func (p *Part) span() (from, to time.Duration) {
 }
 
 // table lists every round of every person in words.
-func (p *Part) table(b *strings.Builder) {
+func (p *Part) table(b *strings.Builder, st measure.Style) {
 	rounds := 0
 	for i := range p.Athletes {
 		rounds = max(rounds, len(p.Athletes[i].Rounds))
@@ -155,30 +156,30 @@ func (p *Part) table(b *strings.Builder) {
 		a := &p.Athletes[i]
 		fmt.Fprintf(b, "<tr><td>%s</td>", html.EscapeString(a.Name))
 		for k := range a.Rounds {
-			fmt.Fprintf(b, "<td>%s</td>", html.EscapeString(InWords(&a.Rounds[k])))
+			fmt.Fprintf(b, "<td>%s</td>", html.EscapeString(InWords(&a.Rounds[k], st)))
 		}
 		b.WriteString("</tr>\n")
 	}
 	b.WriteString("</table>\n")
 }
 
-func took(r *floor.Round) string {
+func took(r *floor.Round, st measure.Style) string {
 	if r.Work == floor.None {
 		return "no time"
 	}
-	return split(r.Work)
+	return st.Split(r.Work)
 }
 
 // InWords says a round in one cell: its split with what is odd about it, or how
 // it stands where it has none. A struck round says "not counted".
-func InWords(r *floor.Round) string {
+func InWords(r *floor.Round, st measure.Style) string {
 	if r.State == floor.StruckOut {
 		return "not counted"
 	}
 	if r.Work == floor.None || r.State == floor.Open {
 		return string(r.State)
 	}
-	words := split(r.Work)
+	words := st.Split(r.Work)
 	switch r.State {
 	case floor.LateRound, floor.Missed, floor.Capped, floor.LeftRound:
 		words += ", " + string(r.State)

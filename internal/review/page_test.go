@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"hawser/internal/floor"
+	"hawser/internal/measure"
 	"hawser/internal/session"
 )
 
@@ -74,9 +75,9 @@ func evening() Report {
 func TestSentences(t *testing.T) {
 	t.Parallel()
 	r := evening()
-	lines := []string{r.Headline()}
+	lines := []string{r.Headline(measure.Style{})}
 	for i := range r.Parts[0].Athletes {
-		lines = append(lines, r.Parts[0].Sentence(&r.Parts[0].Athletes[i]))
+		lines = append(lines, r.Parts[0].Sentence(&r.Parts[0].Athletes[i], measure.Style{}))
 	}
 	golden(t, "sentences.txt", strings.Join(lines, "\n")+"\n")
 }
@@ -86,7 +87,7 @@ func TestSentences(t *testing.T) {
 func TestPage(t *testing.T) {
 	t.Parallel()
 	r := evening()
-	page := r.Page("25 November 2026")
+	page := r.Page("25 November 2026", measure.Style{})
 	for _, banned := range []string{"<script", "http://", "https://", "url(", "@import", "<b>", " src="} {
 		if strings.Contains(page, banned) {
 			t.Errorf("the page contains %q", banned)

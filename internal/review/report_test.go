@@ -68,7 +68,7 @@ func TestEvery(t *testing.T) {
 		t.Errorf("Share() = %v, want 57.027778", *got)
 	}
 	p := Part{Spec: spec}
-	if got, want := p.Score(&a), "7 in time, 2 late, 2 sat out"; got != want {
+	if got, want := p.Score(&a, measure.Style{}), "7 in time, 2 late, 2 sat out"; got != want {
 		t.Errorf("Score() = %q, want %q", got, want)
 	}
 }
@@ -138,7 +138,7 @@ func TestAmrap(t *testing.T) {
 	list := []floor.Round{round(1, 0, 80, floor.Done), round(2, 80, 90, floor.Done), round(3, 170, 100, floor.Done), open}
 	a := read(&spec, list, secs(300), plain)
 	p := Part{Spec: spec}
-	if got, want := p.Score(&a), "3 full rounds + 12 m"; got != want {
+	if got, want := p.Score(&a, measure.Style{}), "3 full rounds + 12 m"; got != want {
 		t.Errorf("Score = %q, want %q", got, want)
 	}
 	if !near(a.Amount.Projection, 300.0/95, 1e-9) {

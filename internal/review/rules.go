@@ -34,6 +34,7 @@ type compare struct {
 	last     *Athlete // the time before; nil: none
 	lastTold Told
 	max      measure.Mass // noted, 0: none
+	style    measure.Style
 }
 
 // next asks the rules of the format, in the order down, up, same.
@@ -79,7 +80,7 @@ func (c *compare) every() Next {
 		bad = append(bad, fmt.Sprintf("%d late", a.Late))
 	}
 	if worst != nil && *worst > downFade {
-		bad = append(bad, "fade "+tenth(*worst)+" %")
+		bad = append(bad, "fade "+percent(*worst, c.style))
 	}
 	if c.told.Effort != nil && *c.told.Effort >= downEffort {
 		bad = append(bad, fmt.Sprintf("effort %d", *c.told.Effort))
@@ -104,19 +105,19 @@ func (c *compare) every() Next {
 	}
 	share := a.Share()
 	if share != nil && *share > upShare {
-		against = append(against, "share "+tenth(*share)+" %")
+		against = append(against, "share "+percent(*share, c.style))
 	}
 	switch {
 	case worst == nil:
 		against = append(against, "too few times")
 	case *worst > upFade:
-		against = append(against, "fade "+tenth(*worst)+" %")
+		against = append(against, "fade "+percent(*worst, c.style))
 	}
 	against = append(against, c.against()...)
 	if len(against) > 0 || share == nil {
 		return same(against...)
 	}
-	return up(riseEvery, "all in time", "share "+tenth(*share)+" %", "fade "+tenth(*worst)+" %", c.effort())
+	return up(riseEvery, "all in time", "share "+percent(*share, c.style), "fade "+percent(*worst, c.style), c.effort())
 }
 
 func (c *compare) sets() Next {
@@ -145,7 +146,7 @@ func (c *compare) longPull() Next {
 		return same("not begun")
 	}
 	if !p.Finished {
-		return Next{Verdict: Down, want: measure.Whole, Metres: tens(nearer, p.All), Why: m(p.Distance) + " of " + m(p.All)}
+		return Next{Verdict: Down, want: measure.Whole, Metres: tens(nearer, p.All), Why: c.style.Distance(p.Distance) + " of " + c.style.Distance(p.All)}
 	}
 	stops := plural(p.Stops, "stop")
 	switch {
@@ -177,7 +178,7 @@ func (c *compare) longPull() Next {
 func (c *compare) amrap() Next {
 	a := c.a
 	if worst := a.worstFade(); worst != nil && *worst > downFade {
-		return down("fade " + tenth(*worst) + " %")
+		return down("fade " + percent(*worst, c.style))
 	}
 	now := plural(a.Amount.Rounds, "full round")
 	switch {

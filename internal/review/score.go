@@ -2,9 +2,9 @@ package review
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
-	"time"
 
 	"hawser/internal/floor"
 	"hawser/internal/measure"
@@ -12,27 +12,27 @@ import (
 )
 
 // Score is the result of a part in the words of its format: "8 in time, 1 late".
-func (p *Part) Score(a *Athlete) string {
+func (p *Part) Score(a *Athlete, st measure.Style) string {
 	switch p.Spec.Format {
 	case session.Every:
 		return counted(a.Counts)
 	case session.Amrap:
-		return strings.Join(amounts(plural(a.Amount.Rounds, "full round"), a.Amount), " + ")
+		return strings.Join(amounts(plural(a.Amount.Rounds, "full round"), a.Amount, st), " + ")
 	case session.Intervals:
-		return bouts(a.Rounds)
+		return bouts(a.Rounds, st)
 	case session.Ratio:
-		return fmt.Sprintf("%s, %s work, %s waited", plural(a.Done, "round"), clock(a.Work), clock(a.Waited))
+		return fmt.Sprintf("%s, %s work, %s waited", plural(a.Done, "round"), measure.Clock(a.Work), measure.Clock(a.Waited))
 	case session.Sets:
-		return sets(a)
+		return sets(a, st)
 	case session.LongPull:
 		return pulled(a.Pull)
 	case session.ForTime:
-		return forTime(a)
+		return forTime(a, st)
 	case session.Ramp:
 		if a.Best == 0 {
 			return "no good attempt"
 		}
-		return kg(a.Best)
+		return st.Mass(a.Best)
 	}
 	return ""
 }
@@ -51,10 +51,10 @@ func counted(c Counts) string {
 }
 
 // amounts puts metres and repetitions behind a first word.
-func amounts(first string, a Amount) []string {
+func amounts(first string, a Amount, st measure.Style) []string {
 	parts := []string{first}
 	if a.Metres > 0 {
-		parts = append(parts, m(a.Metres))
+		parts = append(parts, st.Distance(a.Metres))
 	}
 	if a.Reps > 0 {
 		parts = append(parts, plural(a.Reps, "rep"))
@@ -62,7 +62,7 @@ func amounts(first string, a Amount) []string {
 	return parts
 }
 
-func bouts(rounds []floor.Round) string {
+func bouts(rounds []floor.Round, st measure.Style) string {
 	done, list := 0, []string{}
 	known := false
 	for i := range rounds {
@@ -73,7 +73,7 @@ func bouts(rounds []floor.Round) string {
 		done++
 		switch {
 		case r.Metres > 0:
-			known, list = true, append(list, m(r.Metres))
+			known, list = true, append(list, st.Distance(r.Metres))
 		case r.Reps > 0:
 			known, list = true, append(list, strconv.Itoa(r.Reps)+" reps")
 		default:
@@ -86,11 +86,11 @@ func bouts(rounds []floor.Round) string {
 	return strings.Join(list, ", ")
 }
 
-func sets(a *Athlete) string {
+func sets(a *Athlete, st measure.Style) string {
 	list := []string{}
 	for i := range a.Rounds {
 		if timed(&a.Rounds[i]) {
-			list = append(list, split(a.Rounds[i].Work))
+			list = append(list, st.Split(a.Rounds[i].Work))
 		}
 	}
 	score := plural(a.Done, "set")
@@ -107,9 +107,9 @@ func pulled(p *Pull) string {
 	if p == nil {
 		return "not begun"
 	}
-	score := fmt.Sprintf("%s, moving %s, %s", clock(p.Elapsed), clock(p.Moving), plural(p.Stops, "stop"))
+	score := fmt.Sprintf("%s, moving %s, %s", measure.Clock(p.Elapsed), measure.Clock(p.Moving), plural(p.Stops, "stop"))
 	if p.Stops > 0 {
-		score += ", longest " + clock(p.Longest)
+		score += ", longest " + measure.Clock(p.Longest)
 	}
 	if !p.Finished {
 		score += ", not finished"
@@ -117,14 +117,14 @@ func pulled(p *Pull) string {
 	return score
 }
 
-func forTime(a *Athlete) string {
+func forTime(a *Athlete, st measure.Style) string {
 	if a.Left.Rounds > 0 {
-		return strings.Join(amounts("cap", a.Left), ", ") + " left"
+		return strings.Join(amounts("cap", a.Left, st), ", ") + " left"
 	}
 	if a.Done == 0 {
 		return "not finished"
 	}
-	return split(a.Work)
+	return st.Split(a.Work)
 }
 
 func plural(n int, word string) string {
@@ -134,25 +134,7 @@ func plural(n int, word string) string {
 	return strconv.Itoa(n) + " " + word + "s"
 }
 
-// kg and m write one decimal at most, halves up, without a useless ".0".
-func kg(x measure.Mass) string    { return tenth(x.KG()) + " kg" }
-func m(x measure.Distance) string { return tenth(x.Metres()) + " m" }
-
-func tenth(x float64) string {
-	return strings.TrimSuffix(strconv.FormatFloat(halfUp(x, 1), 'f', 1, 64), ".0")
-}
-
-// split writes a time to a tenth: "41.2 s", from a minute on "1:02.3".
-func split(d time.Duration) string {
-	tenths := int64((d + 50*time.Millisecond) / (100 * time.Millisecond))
-	if tenths < 600 {
-		return fmt.Sprintf("%d.%d s", tenths/10, tenths%10)
-	}
-	return fmt.Sprintf("%d:%02d.%d", tenths/600, tenths/10%60, tenths%10)
-}
-
-// clock writes a time as m:ss, halves up.
-func clock(d time.Duration) string {
-	s := int64((d + time.Second/2) / time.Second)
-	return fmt.Sprintf("%d:%02d", s/60, s%60)
+// percent writes a percentage to a tenth.
+func percent(x float64, st measure.Style) string {
+	return st.Share(measure.Share(math.Round(x * float64(measure.Percent))))
 }

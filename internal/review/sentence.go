@@ -3,8 +3,10 @@ package review
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"hawser/internal/floor"
+	"hawser/internal/measure"
 	"hawser/internal/session"
 )
 
@@ -13,8 +15,8 @@ type Fading struct {
 	Part, Person int // Part from 1, Person an index in Plan.People
 	Name         string
 	Group        Group
-	Round        int     // the slowest of the last quarter
-	Split        float64 // its seconds
+	Round        int           // the slowest of the last quarter
+	Split        time.Duration // its time
 }
 
 // LargestFade returns the largest fade of a run; false where nobody slowed down.
@@ -50,33 +52,34 @@ func (a *Athlete) fading() *Group {
 	return worst
 }
 
-// slowest returns the slowest round of the last quarter and its seconds.
-func (g *Group) slowest() (round int, seconds float64) {
+// slowest returns the slowest round of the last quarter and its time.
+func (g *Group) slowest() (round int, took time.Duration) {
 	n := len(g.Splits)
 	for i := n - (n+3)/4; i < n; i++ {
-		if g.Splits[i] > seconds {
-			round, seconds = g.Rounds[i], g.Splits[i]
+		if g.Splits[i] > took {
+			round, took = g.Rounds[i], g.Splits[i]
 		}
 	}
-	return round, seconds
+	return round, took
 }
 
 // Headline names the largest fade of a run in one sentence.
-func (r *Report) Headline() string {
+func (r *Report) Headline(st measure.Style) string {
 	f, ok := r.LargestFade()
 	if !ok {
 		return "Nobody slowed down."
 	}
-	return fmt.Sprintf("Largest fade: %s, %s %% slower at the end (round %d, %s s) with %s on the %s.",
-		f.Name, tenth(*f.Group.Fade), f.Round, tenth(f.Split), kg(f.Group.Moves), f.Group.Movement)
+	return fmt.Sprintf("Largest fade: %s, %s slower at the end (round %d: %s) with %s on the %s.",
+		f.Name, percent(*f.Group.Fade, st), f.Round, st.Split(f.Split), st.Mass(f.Group.Moves), f.Group.Movement)
 }
 
 // Sentence says how one person's part went, in one plain sentence.
-func (p *Part) Sentence(a *Athlete) string {
-	said := []string{p.Score(a)}
+func (p *Part) Sentence(a *Athlete, st measure.Style) string {
+	said := []string{p.Score(a, st)}
 	if g := a.fading(); g != nil && p.Spec.Format != session.Ramp {
-		round, s := g.slowest()
-		said = append(said, fmt.Sprintf("%s %% slower at the end (round %d: %s s) with %s", tenth(*g.Fade), round, tenth(s), kg(g.Moves)))
+		round, took := g.slowest()
+		said = append(said, fmt.Sprintf("%s slower at the end (round %d: %s) with %s",
+			percent(*g.Fade, st), round, st.Split(took), st.Mass(g.Moves)))
 	} else if a.Fade != nil && p.Spec.Format != session.Ramp {
 		said = append(said, "no slower at the end")
 	}

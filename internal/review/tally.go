@@ -92,7 +92,7 @@ func amount(spec *session.Part, rounds []floor.Round, now time.Duration) Amount 
 		per = max(1, len(spec.Stations))
 	}
 	var a Amount
-	var splits []float64
+	var splits []time.Duration
 	began := floor.None
 	for i := range rounds {
 		r := &rounds[i]
@@ -107,7 +107,7 @@ func amount(spec *session.Part, rounds []floor.Round, now time.Duration) Amount 
 			a.Reps += r.Reps
 		}
 		if timed(r) {
-			splits = append(splits, r.Work.Seconds())
+			splits = append(splits, r.Work)
 		}
 	}
 	over := a.Rounds % per
@@ -119,7 +119,7 @@ func amount(spec *session.Part, rounds []floor.Round, now time.Duration) Amount 
 		}
 	}
 	if left := began + spec.Cap - now; began != floor.None && left > 0 && len(splits) >= 2*per {
-		a.Projection = new(left.Seconds() / (sum(splits[len(splits)-2*per:]) / 2))
+		a.Projection = new(2 * left.Seconds() / total(splits[len(splits)-2*per:]).Seconds())
 	}
 	return a
 }
@@ -138,6 +138,14 @@ func left(spec *session.Part, rounds []floor.Round) Amount {
 		a.Reps += max(0, s.Reps-r.Reps)
 	}
 	return a
+}
+
+func total(splits []time.Duration) time.Duration {
+	sum := time.Duration(0)
+	for _, d := range splits {
+		sum += d
+	}
+	return sum
 }
 
 func best(rounds []floor.Round) measure.Mass {
