@@ -161,6 +161,9 @@ func (s *State) amrapStart(pi, i int, t time.Duration) time.Duration {
 // after whoever pressed last, or the first.
 func (s *State) turn(pi, i int) int {
 	p := &s.parts[pi]
+	if len(s.plan.Parts[pi].Stations) > 1 && s.spec(pi).PressAt == "station" {
+		return i // people move through the stations: nobody waits for a whole round of another
+	}
 	var room [8]int
 	sharers := s.sharers(pi, i, room[:0])
 	lastAt, last := None, -1
