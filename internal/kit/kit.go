@@ -67,3 +67,31 @@ type Surface struct {
 	PullHere measure.Mass            // on Name
 	PullOn   map[string]measure.Mass // on others, by name
 }
+
+// Sled returns the sled of that name, or nil.
+func (k *Kit) Sled(name string) *Sled {
+	for i := range k.Sleds {
+		if k.Sleds[i].Name == name {
+			return &k.Sleds[i]
+		}
+	}
+	return nil
+}
+
+// Names returns what a session can name, by kind: sleds, bars, handles, ropes.
+func (k *Kit) Names() []string {
+	var names []string
+	for _, s := range k.Sleds {
+		names = append(names, s.Name)
+	}
+	for _, b := range k.Bars {
+		names = append(names, b.Name)
+	}
+	for _, h := range k.Handles {
+		names = append(names, h.Name)
+	}
+	for _, r := range k.Ropes {
+		names = append(names, r.Name)
+	}
+	return names
+}

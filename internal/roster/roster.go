@@ -18,7 +18,7 @@ type Roster struct {
 // Athlete is one person.
 type Athlete struct {
 	Name     string
-	Key      string       // one lower-case letter; never empty after Parse, which deals the free ones
+	Key      string       // one lower-case letter; Parse deals the free ones, "" only where all are taken
 	BodyMass measure.Mass // 0: not known
 	Newcomer bool         // a newcomer does half
 	Bests    []Best
@@ -32,14 +32,27 @@ const (
 	Noted    = "noted"
 )
 
+// What the load of a best counts. After [Resolve] it is the total.
+const (
+	Total      = "total"
+	PlatesOnly = "plates only"
+)
+
+// Formulas returns the names of the published equations for a max from
+// repetitions, each under the name it is usually quoted by.
+func Formulas() []string {
+	return []string{"epley", "brzycki", "lombardi", "mayhew", "oconner", "wathen", "lander"}
+}
+
 // Best is a heaviest pull with the tags it was done under. It never stands for
 // another movement, distance, layout or surface without that being said.
 type Best struct {
 	Movement string
-	Load     measure.Mass     // total: tare + plates, also where the file counted plates only
-	Reps     int              // with How FromReps: the repetitions done at Load; else 0
+	Load     measure.Mass     // total: tare + plates; 0 where only Pulls are written
+	Counted  string           // PlatesOnly until Resolve has added the tare; else Total or ""
+	Reps     int              // with How FromReps: the repetitions done at Load; 0: Load is the estimate
 	Formula  string           // with How FromReps: which equation, "" the house's
-	Pulls    []TimedPull      // with How TwoPulls: the two pulls
+	Pulls    []TimedPull      // with How TwoPulls: the two pulls; none: Load is the estimate
 	Distance measure.Distance // 0: not noted
 	Layout   string           // "straight", or "2 x 15 m"
 	Surface  string
