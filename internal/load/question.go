@@ -45,7 +45,7 @@ func Resolve(q Question, k *kit.Kit, h *house.House, past Past) (Want, []session
 	if w.Est && q.Ask.Share >= Refuse {
 		findings = append(findings, q.finding(session.Stop, "estimate",
 			"%s of a max that is only estimated (%s): from 85 %% up it must be tested; test it, or ask for less",
-			percent(float64(q.Ask.Share)/float64(measure.Percent), h), mass(top.mass, h)))
+			style(h).Share(q.Ask.Share), style(h).Mass(top.mass)))
 	}
 	if q.Athlete.Newcomer {
 		findings = append(findings, q.finding(session.Note, "caution", "a newcomer: does half"))

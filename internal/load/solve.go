@@ -1,11 +1,15 @@
 package load
 
 import (
+	"cmp"
+	"math/bits"
+	"slices"
+
 	"hawser/internal/kit"
 	"hawser/internal/measure"
 )
 
-// Deal is the answer to the joint problem: a stack an item, in their order.
+// Deal is an answer to the joint problem: a stack an item, in their order.
 type Deal struct {
 	Stacks []Stack
 	Moves  []measure.Mass // tare + plates
@@ -13,20 +17,38 @@ type Deal struct {
 	Proved bool           // no better deal exists
 }
 
-// Solve deals the pile out to all items at once.
+// Solve deals the pile out to all items at once: least Σ |moves − asked|. Of
+// equals it takes the smallest worst miss as a share of what was asked, so that a
+// shortage does not always hit the same person; then the lightest, as for one
+// item alone; then the fewest plates off the pile; then the biggest; then the one
+// that gives the first in the list what suits them best.
+//
+// If each item's own best stack can be had at once, that is the answer. Else it is
+// a depth-first search over the items, each over its stacks in the order of how
+// well they suit, in two runs: the first finds the least sum, the second the rest
+// of the order among the deals of that sum. A branch is left
+//
+//   - when its misses so far and a bound on those to come reach the best known.
+//     The bound is the larger of Σ of what each item would miss alone, and
+//     Σ asked − plates left that they can take: what makes short piles tractable;
+//   - in the second run, when what is left cannot keep everyone within the worst
+//     share known;
+//   - when the same plates were left before the same item at no more cost.
+//
+// A stack that could drop a plate and come no further off is never tried. The
+// search is exact; after a fixed amount of work, some seconds of it, it stops with
+// the best found and Proved false. Its memory is bounded by the same count.
 func Solve(items []Item, pile []kit.Plates) Deal {
-	var own Deal
 	left := counts(pile)
-	for _, it := range items {
-		own.add(it, Nearest(it, pile, left), pile)
-	}
+	own := ownBest(items, pile, left)
 	if fits(items, own.Stacks, left) {
 		own.Proved = true
 		return own
 	}
-	d := SolveInOrder(items, pile)
-	d.Proved = false
-	return d
+	s := newSearch(items, pile, own)
+	s.start(SolveInOrder(items, pile))
+	s.start(evenly(items, pile))
+	return s.run()
 }
 
 // SolveInOrder deals the pile out in list order: each item takes its own best
@@ -40,6 +62,73 @@ func SolveInOrder(items []Item, pile []kit.Plates) Deal {
 			left[k] -= n * it.On.Ends
 		}
 		d.add(it, s, pile)
+	}
+	return d
+}
+
+// ownBest gives each item the stack that it would take alone.
+func ownBest(items []Item, pile []kit.Plates, left []int) Deal {
+	type class struct {
+		ends int
+		step measure.Mass
+	}
+	most := map[class]measure.Mass{}
+	for _, it := range items {
+		c := class{it.On.Ends, it.On.Step}
+		most[c] = max(most[c], it.Total-it.On.Tare)
+	}
+	tables := map[class]*table{}
+	var d Deal
+	for _, it := range items {
+		c := class{it.On.Ends, it.On.Step}
+		if tables[c] == nil {
+			tables[c] = newTable(it.On, pile, left, most[c])
+		}
+		d.add(it, tables[c].nearest(it.Total-it.On.Tare), pile)
+	}
+	return d
+}
+
+// evenly gives the biggest plate that helps to whoever lacks the largest share of
+// what was asked, until no plate helps anyone. It is a deal to start from.
+func evenly(items []Item, pile []kit.Plates) Deal {
+	left := counts(pile)
+	stacks := make([]Stack, len(items))
+	lacks := make([]measure.Mass, len(items))
+	for i, it := range items {
+		lacks[i] = it.Total - it.On.Tare
+	}
+	for {
+		neediest := -1
+		for i, it := range items {
+			if lacks[i] > 0 && (neediest < 0 || cmpShare(lacks[i], it.Total, lacks[neediest], items[neediest].Total) > 0) {
+				neediest = i
+			}
+		}
+		if neediest < 0 {
+			break
+		}
+		on := items[neediest].On
+		k := slices.IndexFunc(pile, func(p kit.Plates) bool {
+			return p.Mass >= on.Step && p.Mass*measure.Mass(on.Ends) < 2*lacks[neediest]
+		})
+		for k >= 0 && k < len(pile) && (left[k] < on.Ends || pile[k].Mass < on.Step) {
+			k++
+		}
+		if k < 0 || k == len(pile) {
+			lacks[neediest] = 0
+			continue
+		}
+		if stacks[neediest] == nil {
+			stacks[neediest] = make(Stack, len(pile))
+		}
+		stacks[neediest][k]++
+		left[k] -= on.Ends
+		lacks[neediest] -= pile[k].Mass * measure.Mass(on.Ends)
+	}
+	var d Deal
+	for i, it := range items {
+		d.add(it, stacks[i], pile)
 	}
 	return d
 }
@@ -61,9 +150,6 @@ func counts(pile []kit.Plates) []int {
 	return left
 }
 
-// abs is the size of a difference.
-func abs(m measure.Mass) measure.Mass { return max(m, -m) }
-
 // fits reports whether the stacks stand on their implements all at once.
 func fits(items []Item, stacks []Stack, left []int) bool {
 	for k := range left {
@@ -79,3 +165,73 @@ func fits(items []Item, stacks []Stack, left []int) bool {
 	}
 	return true
 }
+
+// rank is what deals are compared by.
+type rank struct {
+	miss   measure.Mass
+	worst  share
+	moves  measure.Mass // Σ, tares included
+	plates int
+	used   []int // of each kind
+}
+
+// share is a miss as a part of what was asked.
+type share struct{ miss, asked measure.Mass }
+
+// rankOf ranks a deal.
+func rankOf(items []Item, d Deal) rank {
+	r := rank{miss: d.Miss, worst: share{0, 1}}
+	for i, it := range items {
+		r.worst = r.worst.or(abs(d.Moves[i]-it.Total), it.Total)
+		r.moves += d.Moves[i]
+		r.plates += d.Stacks[i].Plates(it.On)
+		if r.used == nil && d.Stacks[i] != nil {
+			r.used = make([]int, len(d.Stacks[i]))
+		}
+		for k, n := range d.Stacks[i] {
+			r.used[k] += n * it.On.Ends
+		}
+	}
+	return r
+}
+
+// compare is negative where a is the better deal.
+func (a rank) compare(b rank) int {
+	return cmp.Or(
+		cmp.Compare(a.miss, b.miss),
+		a.worst.compare(b.worst),
+		cmp.Compare(a.moves, b.moves),
+		cmp.Compare(a.plates, b.plates),
+		slices.Compare(b.used, a.used),
+	)
+}
+
+// or returns the worse of two shares.
+func (a share) or(miss, asked measure.Mass) share {
+	if b := (share{miss, max(asked, 1)}); b.compare(a) > 0 {
+		return b
+	}
+	return a
+}
+
+func (a share) compare(b share) int { return cmpShare(a.miss, a.asked, b.miss, b.asked) }
+
+// cmpShare compares a ÷ of with b ÷ by, exactly.
+func cmpShare(a, of, b, by measure.Mass) int {
+	hi, lo := bits.Mul64(uint64(a), uint64(max(by, 1)))
+	hi2, lo2 := bits.Mul64(uint64(b), uint64(max(of, 1)))
+	return cmp.Or(cmp.Compare(hi, hi2), cmp.Compare(lo, lo2))
+}
+
+// within returns the largest miss of asked that is no worse than a.
+func (a share) within(asked measure.Mass) measure.Mass {
+	hi, lo := bits.Mul64(uint64(a.miss), uint64(max(asked, 1)))
+	if hi >= uint64(a.asked) {
+		return 1 << 62
+	}
+	q, _ := bits.Div64(hi, lo, uint64(a.asked))
+	return measure.Mass(min(q, 1<<62))
+}
+
+// abs is the size of a difference.
+func abs(m measure.Mass) measure.Mass { return max(m, -m) }

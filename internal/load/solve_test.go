@@ -1,0 +1,167 @@
+package load
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"hawser/internal/kit"
+	"hawser/internal/measure"
+)
+
+const (
+	kg = measure.Kilogram
+	lb = measure.Pound
+)
+
+// plates reads pairs of a stamp's mass and a count, biggest first.
+func plates(pairs ...measure.Mass) []kit.Plates {
+	var pile []kit.Plates
+	for i := 0; i < len(pairs); i += 2 {
+		stamp := fmt.Sprintf("%g kg", pairs[i].KG())
+		if pairs[i]%lb == 0 {
+			stamp = fmt.Sprintf("%d lb", pairs[i]/lb)
+		}
+		pile = append(pile, kit.Plates{Stamp: stamp, Mass: pairs[i], Count: int(pairs[i+1])})
+	}
+	return pile
+}
+
+// drawPile draws a small pile, kg and lb mixed, biggest first.
+func drawPile(t *rapid.T) []kit.Plates {
+	masses := []measure.Mass{20 * kg, 15 * kg, 45 * lb, 10 * kg, 25 * lb, 5 * kg, 10 * lb, 5 * kg / 2, 5 * kg / 4}
+	slices.SortFunc(masses, func(a, b measure.Mass) int { return cmp.Compare(b, a) })
+	var pairs []measure.Mass
+	for _, m := range masses {
+		if len(pairs) < 8 && rapid.Bool().Draw(t, "has") {
+			pairs = append(pairs, m, measure.Mass(rapid.IntRange(0, 5).Draw(t, "count")))
+		}
+	}
+	return plates(pairs...)
+}
+
+// drawItems draws up to three loads that may well be more than the pile.
+func drawItems(t *rapid.T) []Item {
+	return rapid.SliceOfN(rapid.Custom(func(t *rapid.T) Item {
+		on := rapid.SampledFrom([]Implement{
+			{Name: "A", Kind: Sled, Tare: 27 * kg, Ends: 1, Step: 5 * kg / 2},
+			{Name: "B", Kind: Sled, Tare: 34 * kg, Ends: 2, Step: 5 * kg / 2},
+			{Name: "C", Kind: Sled, Tare: 50 * kg, Ends: 4, Step: 5 * kg / 2},
+			{Name: "bar", Kind: Bar, Tare: 20 * kg, Ends: 2},
+			{Name: "handles", Kind: Handles, Tare: 18 * kg, Ends: 4},
+		}).Draw(t, "on")
+		tenths := rapid.Int64Range(0, 1200).Draw(t, "tenths of a kilogram")
+		if rapid.Bool().Draw(t, "round") {
+			tenths -= tenths % 25
+		}
+		return Item{On: on, Total: measure.Mass(tenths) * kg / 10}
+	}), 1, 3).Draw(t, "items")
+}
+
+// all lists every stack that stands on one implement, those that suit best first.
+func all(it Item, pile []kit.Plates) []Stack {
+	list := []Stack{make(Stack, len(pile))}
+	for k, p := range pile {
+		if p.Mass < it.On.Step {
+			continue
+		}
+		for _, s := range list {
+			for n := 1; n*it.On.Ends <= p.Count; n++ {
+				more := slices.Clone(s)
+				more[k] = n
+				list = append(list, more)
+			}
+		}
+	}
+	slices.SortFunc(list, func(a, b Stack) int {
+		ma, mb := a.On(it.On, pile), b.On(it.On, pile)
+		return cmp.Or(cmp.Compare(abs(ma-it.Total), abs(mb-it.Total)), cmp.Compare(ma, mb),
+			cmp.Compare(a.Plates(it.On), b.Plates(it.On)), slices.Compare(b, a))
+	})
+	return list
+}
+
+// brute tries everything, in list order.
+func brute(items []Item, pile []kit.Plates) Deal {
+	lists := make([][]Stack, len(items))
+	for i, it := range items {
+		lists[i] = all(it, pile)
+	}
+	var best Deal
+	var bestRank rank
+	stacks := make([]Stack, len(items))
+	left := counts(pile)
+	var try func(i int)
+	try = func(i int) {
+		if i == len(items) {
+			var d Deal
+			for j, it := range items {
+				d.add(it, slices.Clone(stacks[j]), pile)
+			}
+			if r := rankOf(items, d); best.Stacks == nil || r.compare(bestRank) < 0 {
+				best, bestRank = d, r
+			}
+			return
+		}
+		for _, s := range lists[i] {
+			ok := true
+			for k, n := range s {
+				left[k] -= n * items[i].On.Ends
+				ok = ok && left[k] >= 0
+			}
+			if ok {
+				stacks[i] = s
+				try(i + 1)
+			}
+			for k, n := range s {
+				left[k] += n * items[i].On.Ends
+			}
+		}
+	}
+	try(0)
+	return best
+}
+
+// same compares stacks, nil being bare.
+func same(a, b Stack) bool {
+	for k := range max(len(a), len(b)) {
+		if at(a, k) != at(b, k) {
+			return false
+		}
+	}
+	return true
+}
+
+func at(s Stack, k int) int {
+	if s == nil {
+		return 0
+	}
+	return s[k]
+}
+
+func TestSolveAgainstBruteForce(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		pile, items := drawPile(t), drawItems(t)
+		size := 1
+		for _, it := range items {
+			size *= len(all(it, pile))
+		}
+		if size > 200_000 {
+			t.Skip("too much to try everything")
+		}
+		got, want := Solve(items, pile), brute(items, pile)
+		if !got.Proved {
+			t.Fatalf("Solve(%v) is not proved", items)
+		}
+		for i := range items {
+			if !same(got.Stacks[i], want.Stacks[i]) {
+				t.Fatalf("Solve(%v, %v)\n got %v moves %v miss %v\nwant %v moves %v miss %v", items, pile,
+					got.Stacks, got.Moves, got.Miss, want.Stacks, want.Moves, want.Miss)
+			}
+		}
+	})
+}
