@@ -8,12 +8,14 @@ import (
 )
 
 // Group is the rounds of one person that may be compared: the same station, the
-// same movement, the same load. A swap or a changed load begins a new one.
+// same movement, the same load, the same metres. A swap or a change begins a new one.
 type Group struct {
 	Station  int
 	Movement string
 	Moves    measure.Mass
-	Rounds   []int // numbers of the rounds with a time
+	On       string           // where the first of them was pulled
+	Distance measure.Distance // of one pull; 0: by repetitions or time
+	Rounds   []int            // numbers of the rounds with a time
 	Splits   []time.Duration
 	Fade     *float64 // per cent; nil with fewer than two times
 	Spread   *float64 // per cent, sample SD; nil likewise
@@ -28,7 +30,7 @@ func groups(rounds []floor.Round) []Group {
 		}
 		g := find(all, r)
 		if g == nil {
-			all = append(all, Group{Station: r.Station, Movement: r.Movement, Moves: r.Moves})
+			all = append(all, Group{Station: r.Station, Movement: r.Movement, Moves: r.Moves, On: r.On, Distance: r.Distance})
 			g = &all[len(all)-1]
 		}
 		g.Rounds = append(g.Rounds, r.Round)
@@ -45,7 +47,7 @@ func groups(rounds []floor.Round) []Group {
 func find(all []Group, r *floor.Round) *Group {
 	for i := len(all) - 1; i >= 0; i-- {
 		if g := &all[i]; g.Station == r.Station {
-			if g.Movement == r.Movement && g.Moves == r.Moves {
+			if g.Movement == r.Movement && g.Moves == r.Moves && g.Distance == r.Distance {
 				return g
 			}
 			return nil

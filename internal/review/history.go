@@ -1,0 +1,181 @@
+package review
+
+import (
+	"cmp"
+	"maps"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"hawser/internal/measure"
+)
+
+// History answers for many runs. It is made once and then only read.
+type History struct {
+	runs  int
+	lines map[subject][]Point        // in the order of time
+	loads map[string]map[int]float64 // by person: session load by day
+}
+
+// subject is what a person's runs are gathered under.
+type subject struct{ who, movement string }
+
+// Point is one line with the run that it is from.
+type Point struct {
+	*Line
+	Of *Summary
+}
+
+// NewHistory gathers summaries. Of one run that stands in several files (a second
+// file after a failed disk, a folder copied twice) the one with the most splits counts.
+func NewHistory(all []Summary) *History {
+	h := &History{lines: map[subject][]Point{}, loads: map[string]map[int]float64{}}
+	runs := make(map[string]*Summary, len(all))
+	for i := range all {
+		s := &all[i]
+		if have := runs[s.Run]; have == nil || s.splits() > have.splits() {
+			runs[s.Run] = s
+		}
+	}
+	order := slices.SortedFunc(maps.Values(runs), func(a, b *Summary) int {
+		return cmp.Or(a.Wall.Compare(b.Wall), strings.Compare(a.Run, b.Run))
+	})
+	h.runs = len(order)
+	for _, s := range order {
+		for k := range s.Lines {
+			key := subject{s.Lines[k].Who, s.Lines[k].Movement}
+			h.lines[key] = append(h.lines[key], Point{Line: &s.Lines[k], Of: s})
+		}
+		for _, e := range s.Efforts {
+			h.effort(e, s.Wall)
+		}
+	}
+	return h
+}
+
+func (s *Summary) splits() int {
+	n := 0
+	for i := range s.Lines {
+		n += len(s.Lines[i].Splits)
+	}
+	return n
+}
+
+func (h *History) effort(e Effort, wall time.Time) {
+	if h.loads[e.Who] == nil {
+		h.loads[e.Who] = map[int]float64{}
+	}
+	load := SessionLoad(e.Effort, time.Duration(e.Minutes*float64(time.Minute)))
+	h.loads[e.Who][day(wall)] += load
+}
+
+// day numbers a day on the calendar of the place where the run was.
+func day(t time.Time) int {
+	y, m, d := t.Date()
+	return int(time.Date(y, m, d, 0, 0, 0, 0, time.UTC).Unix() / 86400)
+}
+
+// Runs returns how many different runs there are.
+func (h *History) Runs() int { return h.runs }
+
+// Names returns everybody who ever pulled, in order.
+func (h *History) Names() []string {
+	seen := map[string]bool{}
+	for key := range h.lines {
+		seen[key.who] = true
+	}
+	return slices.Sorted(maps.Keys(seen))
+}
+
+// Movements returns what somebody ever pulled, in order.
+func (h *History) Movements(who string) []string {
+	var all []string
+	for key := range h.lines {
+		if key.who == who {
+			all = append(all, key.movement)
+		}
+	}
+	slices.Sort(all)
+	return all
+}
+
+// Points returns somebody's lines of one movement in the order of time.
+func (h *History) Points(who, movement string) []Point { return h.lines[subject{who, movement}] }
+
+// Heaviest implements [load.Past]. Every load that was pulled through counts.
+func (h *History) Heaviest(athlete, movement string) (measure.Mass, bool) {
+	heaviest := measure.Mass(0)
+	for _, p := range h.lines[subject{athlete, movement}] {
+		heaviest = max(heaviest, p.Moves)
+	}
+	return heaviest, heaviest > 0
+}
+
+// Median implements [load.Past]: of the splits over that distance at a load within
+// 10 %, from the newest dozen of lines that have one.
+func (h *History) Median(athlete, movement string, total measure.Mass, distance measure.Distance) (time.Duration, bool) {
+	var splits []float64
+	points, lines := h.lines[subject{athlete, movement}], 0
+	for i := len(points) - 1; i >= 0 && lines < 12; i-- {
+		p := &points[i]
+		if p.Distance != distance || 10*max(p.Moves-total, total-p.Moves) > total || len(p.Splits) == 0 {
+			continue
+		}
+		lines++
+		for _, ms := range p.Splits {
+			splits = append(splits, float64(ms))
+		}
+	}
+	if len(splits) == 0 {
+		return 0, false
+	}
+	return time.Duration(math.Round(quantile(splits, 0.5))) * time.Millisecond, true
+}
+
+// Bests returns the heaviest load somebody pulled of a movement for each set of
+// tags: a best never stands for another distance, layout or surface.
+func (h *History) Bests(who, movement string) []Point {
+	type tags struct {
+		distance        measure.Distance
+		layout, surface string
+	}
+	best := map[tags]Point{}
+	for _, p := range h.lines[subject{who, movement}] {
+		key := tags{p.Distance, p.Layout, p.Surface}
+		if have, ok := best[key]; !ok || p.Moves > have.Moves {
+			best[key] = p
+		}
+	}
+	return slices.SortedFunc(maps.Values(best), func(a, b Point) int {
+		return cmp.Or(-cmp.Compare(a.Moves, b.Moves), cmp.Compare(a.Distance, b.Distance), strings.Compare(a.Layout, b.Layout), strings.Compare(a.Surface, b.Surface))
+	})
+}
+
+// Day returns somebody's session load on the day of t, 0 where none is known.
+func (h *History) Day(who string, t time.Time) float64 { return h.loads[who][day(t)] }
+
+// Days returns the session loads of the n days up to and with the day of t, rest
+// days as 0.
+func (h *History) Days(who string, t time.Time, n int) []float64 {
+	all := make([]float64, n)
+	for i := range all {
+		all[i] = h.loads[who][day(t)-n+1+i]
+	}
+	return all
+}
+
+// Trend is the change of the load over time, in kilograms a week, by least
+// squares; nil with fewer than three runs or all of them on one day.
+func Trend(points []Point) *float64 {
+	var weeks, loads []float64
+	for _, p := range points {
+		weeks = append(weeks, p.Of.Wall.Sub(points[0].Of.Wall).Hours()/(24*7))
+		loads = append(loads, p.Moves.KG())
+	}
+	if len(points) < 3 || weeks[len(weeks)-1] == 0 {
+		return nil
+	}
+	_, perWeek := slope(weeks, loads)
+	return &perWeek
+}

@@ -1,0 +1,203 @@
+package review
+
+import (
+	"bytes"
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"hash/crc32"
+	"math"
+	"reflect"
+	"slices"
+	"testing"
+	"time"
+
+	"hawser/internal/load"
+	"hawser/internal/measure"
+	"hawser/internal/session"
+
+	"pgregory.net/rapid"
+)
+
+var _ load.Past = (*History)(nil)
+
+// years makes so many summaries of a crew of twelve, twelve rounds a class, four
+// classes a day, as a gym's years would leave them. The same call gives the same.
+func years(runs int) []Cached {
+	crew := []string{"Maren", "Eskil", "Tove", "Ingrid", "Odd", "Sunniva", "Leif", "Ragna", "Arve", "Dagny", "Stein", "Vigdis"}
+	moves := []string{"forward drag", "backward drag", "sled row", "hand over hand pull"}
+	begin := time.Date(2016, 11, 2, 6, 0, 0, 0, time.FixedZone("", 3600))
+	all := make([]Cached, runs)
+	for i := range all {
+		c := Cached{Path: fmt.Sprintf("2016/run-%05d.jsonl", i), Size: int64(33000 + i%900), ModTime: int64(i)*1e12 + 7}
+		c.Run, c.Wall, c.Session = fmt.Sprintf("01J%022d", i), begin.Add(time.Duration(i)*6*time.Hour), "slack-water"
+		for k, who := range crew {
+			l := Line{
+				Who: who, Movement: moves[i%4], Surface: "turf", Layout: "straight", On: string(rune('A' + k%4)), Format: session.Every,
+				Distance: 20 * measure.Metre, Moves: measure.Mass(47+5*(k%5)+i/3000) * measure.Kilogram, Share: 50 + float64(k), Fade: math.NaN(),
+			}
+			for r := range 12 {
+				l.Splits = append(l.Splits, uint32(28000+700*r+137*k+i%97))
+			}
+			c.Lines = append(c.Lines, l)
+			c.Efforts = append(c.Efforts, Effort{Who: who, Effort: 5 + (i+k)%4, Minutes: 45})
+		}
+		all[i] = c
+	}
+	return all
+}
+
+func summaries(all []Cached) []Summary {
+	list := make([]Summary, len(all))
+	for i := range all {
+		list[i] = all[i].Summary
+	}
+	return list
+}
+
+func TestHistory(t *testing.T) {
+	t.Parallel()
+	zone := time.FixedZone("", 3600)
+	at := func(d int) time.Time { return time.Date(2026, 11, d, 18, 0, 0, 0, zone) }
+	row := func(kg int, surface string, splits ...uint32) Line {
+		return Line{Who: "Maren", Movement: "sled row", Surface: surface, Layout: "straight", Distance: 20 * measure.Metre, Moves: measure.Mass(kg) * measure.Kilogram, Splits: splits}
+	}
+	h := NewHistory([]Summary{
+		{Run: "c", Wall: at(16), Lines: []Line{row(72, "turf", 32000, 33000)}, Efforts: []Effort{{"Maren", 7, 40}}},
+		{Run: "a", Wall: at(2), Lines: []Line{row(67, "turf", 30000, 31000)}, Efforts: []Effort{{"Maren", 6, 30}}},
+		{Run: "b", Wall: at(9), Lines: []Line{row(80, "rubber", 41000)}},
+		{Run: "a", Wall: at(2), Lines: []Line{row(67, "turf", 30000)}}, // the same run, cut short
+		{Run: "d", Wall: time.Date(2026, 11, 16, 23, 30, 0, 0, zone), Efforts: []Effort{{"Maren", 2, 10}}},
+	})
+	if h.Runs() != 4 || len(h.Points("Maren", "sled row")) != 3 {
+		t.Fatalf("%d runs, %d points, want 4, 3", h.Runs(), len(h.Points("Maren", "sled row")))
+	}
+	if got, ok := h.Heaviest("Maren", "sled row"); !ok || got != 80*measure.Kilogram {
+		t.Errorf("Heaviest = %v, %v, want 80 kg", got, ok)
+	}
+	for _, tt := range []struct {
+		kg   int
+		want time.Duration
+	}{{67, 31500 * time.Millisecond}, {72, 31500 * time.Millisecond}, {80, 37000*time.Millisecond - 4000*time.Millisecond}, {100, 0}} {
+		got, ok := h.Median("Maren", "sled row", measure.Mass(tt.kg)*measure.Kilogram, 20*measure.Metre)
+		if ok != (tt.want > 0) || got != tt.want {
+			t.Errorf("Median at %d kg = %v, %v, want %v", tt.kg, got, ok, tt.want)
+		}
+	}
+	if _, ok := h.Median("Maren", "sled row", 67*measure.Kilogram, 25*measure.Metre); ok {
+		t.Error("a median over another distance")
+	}
+	if _, ok := h.Heaviest("Eskil", "sled row"); ok {
+		t.Error("somebody who never pulled has a heaviest load")
+	}
+	if got := h.Bests("Maren", "sled row"); len(got) != 2 || got[0].Surface != "rubber" || got[1].Moves != 72*measure.Kilogram {
+		t.Errorf("Bests = %v, want one a surface, heaviest first", got)
+	}
+	if got, want := h.Days("Maren", at(16), 15), []float64{180, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 300}; !slices.Equal(got, want) {
+		t.Errorf("Days = %v, want %v", got, want)
+	}
+	points := h.Points("Maren", "sled row")
+	if got := Trend([]Point{points[0], points[2], {Line: points[2].Line, Of: &Summary{Wall: points[2].Of.Wall.AddDate(0, 0, 14)}}}); !near(got, 1.25, 1e-9) {
+		t.Errorf("Trend = %v, want 1.25 kg a week", *got)
+	}
+	if Trend(points[:2]) != nil {
+		t.Error("a trend of two runs")
+	}
+}
+
+// unchanged compares as printed: NaN is like NaN there, and a time shows its zone.
+func unchanged(a, b []Cached) bool {
+	return fmt.Sprintf("%v", a) == fmt.Sprintf("%v", b)
+}
+
+func TestCache(t *testing.T) {
+	t.Parallel()
+	want := years(50)
+	b := EncodeCache(want)
+	got, err := DecodeCache(b)
+	if err != nil || len(got) != len(want) {
+		t.Fatalf("DecodeCache = %d files, %v, want %d", len(got), err, len(want))
+	}
+	for i := range got {
+		if !got[i].Wall.Equal(want[i].Wall) || got[i].Wall.Format(time.RFC3339Nano) != want[i].Wall.Format(time.RFC3339Nano) {
+			t.Fatalf("file %d: wall %v, want %v", i, got[i].Wall, want[i].Wall)
+		}
+		got[i].Wall = want[i].Wall
+	}
+	if !unchanged(got, want) {
+		t.Error("a cache comes back changed")
+	}
+	if again := EncodeCache(got); !bytes.Equal(again, b) {
+		t.Error("the same files give other bytes the second time")
+	}
+	for _, bad := range [][]byte{nil, b[:len(b)-1], append(slices.Clone(b), 0), []byte(cacheHead), bytes.Replace(b, []byte("Maren"), []byte("Marei"), 1)} {
+		if _, err := DecodeCache(bad); !errors.Is(err, ErrCache) {
+			t.Errorf("DecodeCache of a damaged cache = %v, want ErrCache", err)
+		}
+	}
+}
+
+// TestHistoryProperties: the order in which the files are read does not matter.
+func TestHistoryProperties(t *testing.T) {
+	t.Parallel()
+	list := summaries(years(40))
+	want := NewHistory(slices.Clone(list))
+	rapid.Check(t, func(t *rapid.T) {
+		h := NewHistory(rapid.Permutation(list).Draw(t, "files"))
+		for _, who := range want.Names() {
+			for _, movement := range want.Movements(who) {
+				if !reflect.DeepEqual(lines(h.Points(who, movement)), lines(want.Points(who, movement))) {
+					t.Fatalf("%s, %s differ by the order of the files", who, movement)
+				}
+			}
+		}
+	})
+}
+
+func lines(points []Point) []string {
+	var all []string
+	for _, p := range points {
+		all = append(all, fmt.Sprintf("%s %v %v %v", p.Of.Run, p.Of.Wall, *p.Line, p.Splits))
+	}
+	return all
+}
+
+// FuzzDecodeCache mends the checksum, so that what stands behind it is reached.
+func FuzzDecodeCache(f *testing.F) {
+	f.Add(EncodeCache(nil))
+	f.Add(EncodeCache(years(3)))
+	f.Add([]byte(cacheHead + "\xff\xff\xff\xff\xff\xff\xff\xff\x7f    "))
+	f.Fuzz(func(t *testing.T, b []byte) {
+		if len(b) >= 4 {
+			b = slices.Clone(b)
+			binary.LittleEndian.PutUint32(b[len(b)-4:], crc32.Checksum(b[:len(b)-4], crc32.MakeTable(crc32.Castagnoli)))
+		}
+		all, err := DecodeCache(b)
+		if err != nil {
+			return
+		}
+		back, err := DecodeCache(EncodeCache(all))
+		if err != nil || !unchanged(back, all) {
+			t.Errorf("a cache that was read does not come back: %v", err)
+		}
+	})
+}
+
+func BenchmarkCache(b *testing.B) {
+	all := years(15000)
+	bytes := EncodeCache(all)
+	b.Run("decode", func(b *testing.B) {
+		b.SetBytes(int64(len(bytes)))
+		for b.Loop() {
+			if _, err := DecodeCache(bytes); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+	b.Run("gather", func(b *testing.B) {
+		list := summaries(all)
+		for b.Loop() {
+			NewHistory(list)
+		}
+	})
+}
