@@ -1,0 +1,129 @@
+package sound
+
+import (
+	"context"
+	"slices"
+	"sync"
+	"time"
+
+	"hawser/internal/cue"
+	"hawser/internal/floor"
+)
+
+const (
+	// Ahead is how far ahead of the clock moments are handed to Schedule.
+	Ahead = time.Second
+
+	patience = 500 * time.Millisecond // for the first look at the devices
+)
+
+// Options is what a Player may be told.
+type Options struct {
+	Quiet   bool          // no device at all
+	Latency time.Duration // heard later than the device says, by a wireless speaker; negative: earlier
+	Folder  string        // of one's own NAME.wav; "": none
+	OnPanic func(any)     // called instead of crashing where a goroutine of the player panics
+}
+
+// Player plays the cues of a class. Its methods may be called from any goroutine.
+type Player struct {
+	options  Options
+	timeline *Timeline
+	bank     map[cue.Name][][2]float64
+	stop     context.CancelFunc
+	done     chan struct{}
+
+	mu     sync.Mutex
+	status Status
+	spoken []Cue // words to come
+}
+
+// NewPlayer returns a Player on a clock of room time, and warnings to show once
+// about sounds that cannot be used. The devices were tried when it returns, but for
+// one that takes long; Status tells how that went. The clock must be safe to call from any goroutine.
+func NewPlayer(ctx context.Context, clock func() time.Duration, o Options) (*Player, []error) {
+	if o.OnPanic == nil {
+		o.OnPanic = func(any) {}
+	}
+	bank, warnings := loadBank(o.Folder)
+	p := &Player{options: o, timeline: NewTimeline(clock, o.OnPanic), bank: bank, done: make(chan struct{})}
+	ctx, p.stop = context.WithCancel(ctx)
+	d := tender{timeline: p.timeline, devices: devices(), extra: o.Latency, nobody: make([][2]float64, Rate.N(look))}
+	if o.Quiet {
+		d.devices = nil
+	}
+	tried := make(chan struct{}, 1)
+	go func() {
+		defer close(p.done)
+		defer p.rescue()
+		d.run(ctx, func(s Status) {
+			p.tell(s)
+			select {
+			case tried <- struct{}{}:
+			default:
+			}
+		})
+	}()
+	select {
+	case <-tried:
+	case <-time.After(patience):
+	}
+	return p, warnings
+}
+
+// Schedule makes the sounds of these moments, and the words still to come, all
+// that is to be heard from now on. Call it every few hundred milliseconds and
+// after every event, with what is due from a little before now to Ahead of it;
+// what has begun is not begun again.
+func (p *Player) Schedule(moments []floor.Moment) {
+	now := p.timeline.clock()
+	var cues []Cue
+	for _, c := range cue.Pick(nil, moments) {
+		cues = append(cues, Cue{At: c.At, Name: c.Name, PCM: p.bank[c.Name]})
+	}
+	p.mu.Lock()
+	p.spoken = slices.DeleteFunc(p.spoken, func(c Cue) bool { return c.At < now-MaxLate })
+	cues = append(cues, p.spoken...)
+	p.mu.Unlock()
+	p.timeline.Schedule(now, cues...)
+}
+
+// Hold withdraws every sound and word from room time at on: the clock stopped.
+func (p *Player) Hold(at time.Duration) {
+	p.mu.Lock()
+	p.spoken = nil
+	p.mu.Unlock()
+	p.timeline.CancelAfter(at)
+}
+
+// PlayNow plays a sound at once.
+func (p *Player) PlayNow(name cue.Name) { p.timeline.PlayNow(p.bank[name]) }
+
+// ClockJumped tells that room time made a jump, as after a laptop's sleep.
+func (p *Player) ClockJumped() { p.timeline.ResetPhase() }
+
+// Status returns how the sound stands.
+func (p *Player) Status() Status {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.status
+}
+
+func (p *Player) tell(s Status) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.status = s
+}
+
+// rescue hands a panic of this goroutine to whoever can put the terminal right.
+func (p *Player) rescue() {
+	if r := recover(); r != nil {
+		p.options.OnPanic(r)
+	}
+}
+
+// Close stops the sound. Nothing of the Player runs when it returns.
+func (p *Player) Close() {
+	p.stop()
+	<-p.done
+}

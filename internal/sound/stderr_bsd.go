@@ -1,0 +1,8 @@
+//go:build unix && !linux
+
+package sound
+
+import "golang.org/x/sys/unix"
+
+// aim makes file descriptor to another name of from.
+func aim(from, to int) error { return unix.Dup2(from, to) }
