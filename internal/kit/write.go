@@ -10,8 +10,8 @@ import (
 	"hawser/internal/coachfile"
 )
 
-// Format writes a fresh kit.toml.
-func Format(k *Kit) []byte {
+// Write writes a fresh kit.toml.
+func Write(k *Kit) []byte {
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "step = %q # on a sled, lighter plates stay in the pile\n", k.Step)
 	if k.Strip != (Strip{}) {

@@ -69,7 +69,7 @@ func ParseShare(s string) (Share, error) {
 
 // ParseFactor reads a plain number, "2" or "1.5", as a share of one: 200 %.
 func ParseFactor(s string) (Share, error) {
-	v, err := parse(s, []unit{{"", int64(Whole), 6}}, int64(MaxShare), `"2" or "1.5"`)
+	v, err := parse(s, []unit{{"", int64(Whole), 4}}, int64(MaxShare), `"2" or "1.5"`)
 	return Share(v), err
 }
 

@@ -10,8 +10,8 @@ import (
 	"hawser/internal/measure"
 )
 
-// Format writes a fresh roster.toml.
-func Format(r *Roster) []byte {
+// Write writes a fresh roster.toml.
+func Write(r *Roster) []byte {
 	var b bytes.Buffer
 	for i, a := range r.Athletes {
 		text := a.block()

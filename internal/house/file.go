@@ -1,0 +1,123 @@
+package house
+
+import (
+	"bytes"
+	"cmp"
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"hawser/internal/coachfile"
+	"hawser/internal/measure"
+)
+
+// Parse reads house.toml over the defaults. The error is [coachfile.Faults], all
+// of them.
+func Parse(name string, data []byte) (*House, error) {
+	file, top := coachfile.Read(name, data, coachfile.Limit)
+	h := Default()
+	h.Path = name
+	for _, g := range groups(h) {
+		for _, r := range g.rules {
+			if top.Has(r.key) {
+				r.read(top)
+			}
+		}
+	}
+	if h.UnlikelyLow >= h.UnlikelyHigh && h.UnlikelyHigh > 0 {
+		top.Fault("unlikely_low", "unlikely_low is not below unlikely_high", `write unlikely_low = "60%" and unlikely_high = "160%"`)
+	}
+	if t := top.Table("keys"); t != nil {
+		for _, action := range t.Keys() {
+			h.Keys[action] = coachfile.Get(t, action, coachfile.Name)
+		}
+	}
+	if err := file.Err(); err != nil {
+		return nil, err //nolint:wrapcheck // faults already say file and place
+	}
+	return h, nil
+}
+
+// read sets the field from the table.
+func (r rule) read(t *coachfile.Table) {
+	switch field := r.field.(type) {
+	case *time.Duration:
+		*field = coachfile.Get(t, r.key, measure.ParseClock)
+	case *measure.Share:
+		*field = coachfile.Get(t, r.key, coachfile.Some(measure.ParseShare))
+	case *measure.Distance:
+		*field = coachfile.Get(t, r.key, coachfile.Some(measure.ParseDistance))
+	case *string:
+		if r.words == nil {
+			*field = coachfile.Get(t, r.key, coachfile.Line)
+		} else {
+			*field = coachfile.Get(t, r.key, coachfile.OneOf(r.words...))
+		}
+	case *int:
+		*field = t.Int(r.key, 0, 1000)
+	case *bool:
+		*field = t.Flag(r.key)
+	}
+}
+
+// value returns the field as TOML, "" where it is not set and has no default.
+func (r rule) value() string {
+	switch field := r.field.(type) {
+	case *time.Duration:
+		return coachfile.Quote(measure.Notation(*field))
+	case *measure.Share:
+		return coachfile.Quote(field.String())
+	case *measure.Distance:
+		if *field > 0 {
+			return coachfile.Quote(field.String())
+		}
+	case *string:
+		if *field != "" {
+			return coachfile.Quote(*field)
+		}
+	case *int:
+		return strconv.Itoa(*field)
+	case *bool:
+		return strconv.FormatBool(*field)
+	}
+	return ""
+}
+
+// Write writes a fresh house.toml: every rule with its value and what it is for,
+// those without a value behind a "#".
+func Write(h *House) []byte {
+	var b bytes.Buffer
+	b.WriteString("# House rules: every number that is a habit of this house and not a rule of the\n" +
+		"# trade. A key that is left away has the value it has in a fresh file.\n")
+	for _, g := range groups(h) {
+		fmt.Fprintf(&b, "\n# %s\n", g.heading)
+		for _, r := range g.rules {
+			about := r.about
+			if r.words != nil {
+				about += ": " + strings.Join(r.words, " | ")
+			}
+			line := r.key + " = " + r.value()
+			if r.value() == "" {
+				line = "#" + r.key + " = " + `"…"`
+			}
+			fmt.Fprintf(&b, "%-36s # %s\n", line, about)
+		}
+	}
+	b.WriteString("\n# other keys than the usual ones: action = \"key\"; the help of each screen lists both\n[keys]\n")
+	for _, action := range slices.Sorted(maps.Keys(h.Keys)) {
+		fmt.Fprintf(&b, "%s = %s\n", coachfile.Quote(action), coachfile.Quote(h.Keys[action]))
+	}
+	return b.Bytes()
+}
+
+// Style is how this house shows quantities.
+func (h *House) Style() measure.Style {
+	return measure.Style{
+		MassUnit:     cmp.Or(h.Show, "kg"),
+		DistanceUnit: cmp.Or(h.ShowDistance, "m"),
+		Decimal:      cmp.Or(h.Decimal, "."),
+	}
+}
