@@ -133,8 +133,8 @@ func (s *State) amrapStart(pi, i int, t time.Duration) time.Duration {
 	}
 	start := max(s.room(h.starts[0], t), s.people[i].ready)
 	k := len(tr.cells) + 1
-	if n := len(tr.cells); n > 0 {
-		start = max(start, tr.cells[n-1].press)
+	for _, c := range tr.cells {
+		start = max(start, c.press)
 	}
 	st := s.station(pi, tr, k)
 	mine := tr.spot(k, st)

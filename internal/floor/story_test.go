@@ -1,0 +1,98 @@
+package floor_test
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/pelletier/go-toml/v2"
+	"golang.org/x/tools/txtar"
+
+	"hawser/internal/floor"
+	"hawser/internal/presses"
+	"hawser/internal/session"
+)
+
+var update = flag.Bool("update", false, "write what came out as what is wanted")
+
+// Each rule of a class, told as a class: testdata/README.md has the grammar.
+func TestStories(t *testing.T) {
+	t.Parallel()
+	files, err := filepath.Glob("testdata/stories/*.txtar")
+	if err != nil || len(files) == 0 {
+		t.Fatal("no stories", err)
+	}
+	for _, file := range files {
+		t.Run(strings.TrimSuffix(filepath.Base(file), ".txtar"), func(t *testing.T) {
+			t.Parallel()
+			a, err := txtar.ParseFile(file)
+			if err != nil || len(a.Files) != 3 {
+				t.Fatalf("want class, presses and rounds: %v", err)
+			}
+			got := tell(t, string(a.Files[0].Data), a.Files[1].Data)
+			if *update {
+				a.Files[2].Data = []byte(got)
+				if err := os.WriteFile(file, txtar.Format(a), 0o600); err != nil {
+					t.Fatal(err)
+				}
+				return
+			}
+			if want := string(a.Files[2].Data); got != want {
+				t.Errorf("got\n%s\nwant\n%s", got, want)
+			}
+		})
+	}
+}
+
+// tell plays a story and prints what came of it.
+func tell(t *testing.T, class string, script []byte) string {
+	t.Helper()
+	part, names, on := readClass(t, class)
+	plan := floor.StoryPlan(part, names, on)
+	cast := presses.Cast{Sleds: []string{"A", "B", "C"}}
+	for _, p := range plan.People {
+		cast.People = append(cast.People, p.Name)
+	}
+	lines, err := presses.Parse("presses", script, cast)
+	if err != nil {
+		t.Fatal(err)
+	}
+	played := presses.Play(floor.Opened{Plan: plan}, lines)
+	var b strings.Builder
+	for _, r := range played.Refused {
+		fmt.Fprintf(&b, "line %d: %s\n", r.Line.Number, r.Word)
+	}
+	for _, p := range played.State.Plan().People {
+		fmt.Fprintf(&b, "%s\n%s", p.Name, floor.StorySheet(t, played.State, p.Name, played.Now))
+	}
+	end := played.State.PartEnd(1)
+	if end == floor.None {
+		b.WriteString("no end yet\n")
+	} else {
+		fmt.Fprintf(&b, "end %.4g\n", (end - played.State.First()).Seconds())
+	}
+	return b.String()
+}
+
+// readClass reads the class of a story with the session package's own reader.
+func readClass(t *testing.T, class string) (part session.Part, names, on string) {
+	t.Helper()
+	var people struct{ People string }
+	if err := toml.Unmarshal([]byte(class), &people); err != nil {
+		t.Fatal(err)
+	}
+	var n, o []string
+	for _, f := range strings.Fields(people.People) {
+		name, sled, _ := strings.Cut(f, "=")
+		n, o = append(n, name), append(o, sled)
+	}
+	_, rest, _ := strings.Cut(class, "\n")
+	s, err := session.Parse("class", []byte("title = \"story\"\naim = \"conditioning\"\n[[part]]\n"+rest))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s.Parts[0], strings.Join(n, " "), strings.Join(o, " ")
+}
