@@ -1,0 +1,207 @@
+package tui
+
+// Share is which of the wall and the desk has the screen.
+type Share uint8
+
+// The shares, in the order that the view key goes through them.
+const (
+	Both Share = iota
+	WallAlone
+	DeskAlone
+)
+
+// Ask is what a layout has to find room for.
+type Ask struct {
+	Share Share
+	Mode  Mode
+	Tiles int  // people on the desk
+	Strip int  // rows of an open strip; 0: none
+	Knots bool // last time's knots are known
+}
+
+// Layout says what stands where. Parts that had to go are empty rectangles.
+// TextOnly is set below 40 × 12, where a line of text is all there is.
+type Layout struct {
+	TextOnly   bool
+	Head       Rect // session, part, end of the class
+	Phase      Rect // one row, or three and a blank
+	Digits     Rect
+	Next       Rect // one row, or three for each line of the three-row face
+	Tiles      Rect
+	Columns    int
+	TileRows   int // rows of one tile: 4 with last time's knots, 3, 2 or 1
+	Gap        int // blank rows after a tile
+	Strip      Rect
+	Say        Rect // what was just done or refused; empty: it stands in Foot
+	Foot       Rect // the keys of the moment
+	LargePhase bool
+	LargeNext  bool
+}
+
+// step is one stage of giving things up, from all to the barest.
+type step struct {
+	rows, gap  int
+	next, word bool // in the three-row face
+}
+
+// steps is the order in which parts drop: last time's knots, the three-row face,
+// tiles down to one line. The digits keep their third of the height throughout.
+var steps = []step{
+	{4, 1, true, true},
+	{3, 1, true, true},
+	{3, 0, true, true},
+	{3, 0, true, false},
+	{3, 0, false, false},
+	{2, 0, false, false},
+	{1, 0, false, false},
+}
+
+// Lay divides a screen of w × h.
+func Lay(w, h int, a Ask) Layout {
+	l := Layout{TextOnly: w < 40 || h < 12}
+	if l.TextOnly {
+		return l
+	}
+	all := Rect{0, 0, w, h}
+	l.Head, l.Foot = all.rows(0, 1), all.rows(h-1, 1)
+	bottom := h - 1
+	if h >= 18 {
+		bottom--
+		l.Say = all.rows(bottom, 1)
+	}
+	if a.Strip > 0 {
+		bottom -= a.Strip
+		l.Strip = all.rows(bottom, a.Strip)
+	}
+	body := all.rows(1, bottom-1)
+	third := max((h+2)/3, a.Mode.least())
+	switch {
+	case a.Share == WallAlone || a.Tiles == 0:
+		l.wall(body, third, a)
+	case 10*w > 33*h && w >= 76:
+		l.beside(body, third, a)
+	case a.Share == DeskAlone:
+		l.Phase = body.rows(0, 1)
+		l.Digits = body.rows(1, third)
+		l.desk(body.rows(1+third, body.H), a, steps[0])
+	default:
+		l.above(body, third, a)
+	}
+	return l
+}
+
+// wall gives the body to the digits, the phase and what is next.
+func (l *Layout) wall(body Rect, third int, a Ask) {
+	for _, s := range []step{{next: true, word: true}, {next: true}, {}} {
+		phase, next := s.heads(a)
+		if digits := body.H - phase - next; digits >= third || s == (step{}) {
+			useful := min(digits, max(third, a.Mode.fit("88:88", body.W-4, digits).rows+2))
+			if s.next { // what the digits cannot use shows more of what is next
+				next += (digits - useful) / 4 * 4
+			}
+			l.stack(body, phase, body.H-phase-next, next, s)
+			return
+		}
+	}
+}
+
+// beside puts the wall left and the desk right, on a wide screen.
+func (l *Layout) beside(body Rect, third int, a Ask) {
+	left := body
+	left.W = body.W * 11 / 20
+	if a.Share == DeskAlone {
+		left.W = body.W / 3
+	}
+	right := Rect{body.X + left.W + 2, body.Y, body.W - left.W - 2, body.H}
+	l.wall(left, third, a)
+	l.desk(right, a, steps[0])
+}
+
+// above puts the wall over the desk and gives things up until both fit; the rows
+// that are left go to the digits as far as they can use them.
+func (l *Layout) above(body Rect, third int, a Ask) {
+	for i, s := range steps {
+		if s.rows == 4 && !a.Knots {
+			continue
+		}
+		phase, next := s.heads(a)
+		columns := columnsFor(body.W, s.rows)
+		desk := (a.Tiles+columns-1)/columns*(s.rows+s.gap) - s.gap
+		if i < len(steps)-1 && phase+third+next+desk > body.H {
+			continue
+		}
+		room := max(third, min(body.H-phase-next-desk, a.Mode.fit("88:88", body.W-4, body.H).rows+1))
+		l.stack(body, phase, room, next, s)
+		y := phase + room + next
+		l.desk(body.rows(y, body.H-y), a, s)
+		return
+	}
+}
+
+// heads returns the rows of the phase and of what is next.
+func (s step) heads(a Ask) (phase, next int) {
+	phase, next = 1, 1
+	if s.word && a.Mode != Hashes {
+		phase = 4
+	}
+	if s.next && a.Mode != Hashes {
+		next = 4
+	}
+	return phase, next
+}
+
+func (l *Layout) stack(body Rect, phase, digits, next int, s step) {
+	l.Phase = body.rows(0, phase)
+	l.Digits = body.rows(phase, digits)
+	l.Next = body.rows(phase+digits, next)
+	l.LargePhase, l.LargeNext = phase > 1, next > 1
+}
+
+// desk finds the richest tiles that all fit into r.
+func (l *Layout) desk(r Rect, a Ask, from step) {
+	l.Tiles = r
+	for _, s := range steps {
+		if s.rows > from.rows || s.rows == from.rows && s.gap > from.gap || s.rows == 4 && !a.Knots {
+			continue
+		}
+		l.Columns, l.TileRows, l.Gap = columnsFor(r.W, s.rows), s.rows, s.gap
+		if (a.Tiles+l.Columns-1)/l.Columns*(s.rows+s.gap)-s.gap <= r.H {
+			return
+		}
+	}
+}
+
+// columnsFor returns how many tiles of that many rows stand side by side: a tile
+// of one line can do with 19 columns, a fuller one wants 38.
+func columnsFor(w, rows int) int {
+	least := 38
+	if rows == 1 {
+		least = 19
+		if w >= 76 {
+			least = 38
+		}
+	}
+	return max(1, min(4, w/least))
+}
+
+// tile returns the rectangle of the i-th tile, counted from the first shown; empty
+// where there is no room for it.
+func (l *Layout) tile(i int) Rect {
+	if l.Columns == 0 {
+		return Rect{}
+	}
+	w := (l.Tiles.W - (l.Columns - 1)) / l.Columns
+	x, y := i%l.Columns, i/l.Columns*(l.TileRows+l.Gap)
+	if y+l.TileRows > l.Tiles.H {
+		return Rect{}
+	}
+	return Rect{l.Tiles.X + x*(w+1), l.Tiles.Y + y, w, l.TileRows}
+}
+
+// shown returns how many tiles there is room for.
+func (l *Layout) shown() int {
+	if l.Columns == 0 || l.TileRows == 0 {
+		return 0
+	}
+	return (l.Tiles.H + l.Gap) / (l.TileRows + l.Gap) * l.Columns
+}

@@ -1,0 +1,232 @@
+package tui
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"hawser/internal/floor"
+	"hawser/internal/measure"
+	"hawser/internal/session"
+)
+
+// Scene is a run at one room time, with all that the wall and the desk show of it.
+type Scene struct {
+	Plan   *floor.Plan
+	Face   floor.Face
+	Now    time.Duration
+	Part   int             // the part shown, from 1
+	Tiles  []floor.Tile    // one a person
+	Rounds [][]floor.Round // their knots, same order
+	Before [][]floor.Round // last time's, with the room times of today's part; may be nil
+	From   time.Duration   // of the ropes
+	To     time.Duration
+	Opened time.Time // when room time was 0, for the time of day
+
+	Chosen  int // the tile that the arrows chose, -1
+	Blinked int // the person whose second press was ignored, -1
+	Say     string
+	SayInk  Ink
+	Keys    []Hint
+	Trouble string // of the log or the sound; "" for none
+}
+
+// NewScene looks at a run. The slices of old are used again where they are large enough.
+func NewScene(st *floor.State, now time.Duration, old *Scene) *Scene {
+	s := &Scene{Plan: st.Plan(), Face: st.Face(now), Now: now, Part: max(1, st.Part()), Chosen: -1, Blinked: -1}
+	if old != nil {
+		s.Tiles, s.Rounds = old.Tiles[:0], old.Rounds[:0]
+	}
+	s.Tiles = st.Tiles(s.Tiles, s.Part, now)
+	for i := range s.Tiles {
+		s.Rounds = append(s.Rounds, st.Rounds(s.Part, s.Tiles[i].Person, now))
+	}
+	s.From = st.Began(s.Part)
+	if s.From == floor.None {
+		s.From = now
+	}
+	s.To = s.ropeEnd(st)
+	return s
+}
+
+// ropeEnd is the room time at the right end of the ropes: the end of the part
+// where the clock knows it, else a little more than has run.
+func (s *Scene) ropeEnd(st *floor.State) time.Duration {
+	spec := s.spec()
+	length := spec.Cap
+	switch spec.Format {
+	case session.Every:
+		length = spec.Every * time.Duration(max(1, st.Length(s.Part)*max(1, s.Face.Heats)))
+	case session.Intervals:
+		length = (spec.Work + spec.Rest) * time.Duration(max(1, st.Length(s.Part)*max(1, s.Face.Heats)))
+	}
+	if limit := st.Limit(s.Part); limit > 0 {
+		length = limit
+	}
+	if s.Face.Heats > 1 {
+		length += time.Duration(s.Face.Heats-1) * s.Plan.House.BetweenHeats
+	}
+	end := s.From + max(length, time.Minute)
+	if over := st.PartEnd(s.Part); over != floor.None {
+		return max(over, s.From+time.Minute)
+	}
+	if run := s.Now - s.From; s.Now > end-run/8 {
+		end = s.Now + run/8
+	}
+	return end
+}
+
+func (s *Scene) spec() *session.Part { return &s.Plan.Parts[s.Part-1].Spec }
+
+// place is where a person stands in the part shown.
+func (s *Scene) place(person int) *floor.Place { return &s.Plan.Parts[s.Part-1].Places[person] }
+
+// phaseWords is the phase as a shape and a word, with its ink.
+func (s *Scene) phaseWords(g *signs) (shape, word string, ink Ink) {
+	switch s.Face.Phase {
+	case floor.CountIn:
+		return g.countIn, "GET READY", Ready
+	case floor.Working:
+		return g.working, "PULL", Work
+	case floor.Resting:
+		return g.resting, "REST", Rest
+	case floor.Holding:
+		return g.stopped, "CLOCK STOPPED", Stopped
+	case floor.Changing:
+		return g.changing, "CHANGE OVER", Turn
+	case floor.Over:
+		return g.over, "DONE", Rest
+	default:
+		return g.waiting, "NOT STARTED", Body
+	}
+}
+
+// round is "3 of 8" as the wall says it, "" where the class has no common round.
+func (s *Scene) round() string {
+	f := &s.Face
+	if f.Round == 0 || f.Phase == floor.Over || f.Phase == floor.Changing || f.Phase == floor.Waiting {
+		return ""
+	}
+	word := "round "
+	if s.spec().Format == session.Intervals {
+		word = "bout "
+	}
+	if f.Rounds > 0 {
+		return word + itoa(f.Round) + " of " + itoa(f.Rounds)
+	}
+	return word + itoa(f.Round)
+}
+
+// clock is the text of the big digits. A countdown shows the second that has
+// begun to run out, so it reaches 0:00 when the time is up and not before.
+func (s *Scene) clock() string {
+	f := &s.Face
+	switch {
+	case f.Phase == floor.Waiting:
+		spec := s.spec()
+		return measure.Clock(max(spec.Every, spec.Work, spec.Cap))
+	case f.Phase == floor.Over:
+		return measure.Clock((s.Now - s.From).Truncate(time.Second))
+	case f.Up:
+		return measure.Clock(f.Left.Truncate(time.Second))
+	default:
+		return measure.Clock(ceil(f.Left))
+	}
+}
+
+// ceil rounds a time up to the second.
+func ceil(d time.Duration) time.Duration {
+	return (d + time.Second - 1).Truncate(time.Second)
+}
+
+// ofDay is a room time as the time of day, "" where it is not known.
+func (s *Scene) ofDay(t time.Duration) string {
+	if t == floor.None || s.Opened.IsZero() {
+		return ""
+	}
+	return s.Opened.Add(t).Format("15:04")
+}
+
+// head is what this part is, in a few words.
+func (s *Scene) head() string {
+	words := []string{s.title()}
+	spec := s.spec()
+	switch spec.Format {
+	case session.Every:
+		words = append(words, "every "+measure.Clock(spec.Every))
+	case session.Intervals:
+		words = append(words, measure.Clock(spec.Work)+" work, "+measure.Clock(spec.Rest)+" rest")
+	case session.Amrap:
+		words = append(words, "most rounds in "+measure.Clock(spec.Cap))
+	default:
+		words = append(words, string(spec.Format))
+	}
+	if n := len(s.Plan.Parts); n > 1 {
+		words = append(words, "part "+itoa(s.Part)+" of "+itoa(n))
+	}
+	if s.Face.Heats > 1 {
+		words = append(words, "heat "+itoa(max(1, s.Face.Heat))+" of "+itoa(s.Face.Heats))
+	}
+	return strings.Join(words, " | ")
+}
+
+func (s *Scene) title() string {
+	if s.Plan.Title != "" {
+		return clean(s.Plan.Title)
+	}
+	return clean(s.Plan.Session)
+}
+
+// coming is one start to come: who, on what, with what, when.
+type coming struct {
+	tile *floor.Tile
+	spot *floor.Spot
+	due  time.Duration // None
+}
+
+// coming lists the next start on each sled, soonest first.
+func (s *Scene) coming() []coming {
+	var out []coming
+	for i := range s.Tiles {
+		t := &s.Tiles[i]
+		c := coming{tile: t, spot: t.Next, due: t.Due}
+		switch t.State {
+		case floor.TileReady, floor.TileWait, floor.TileRest:
+			c.spot = &t.Place
+		case floor.TileWork, floor.TileStop:
+			c.due = floor.None
+		case floor.TileIdle:
+			c.spot = &t.Place
+		case floor.TileDone, floor.TileSatOut:
+		default:
+			continue
+		}
+		if c.spot == nil || s.Face.Phase == floor.Over {
+			continue
+		}
+		out = append(out, c)
+	}
+	slices.SortStableFunc(out, func(a, b coming) int { return a.rank() - b.rank() })
+	var sleds []string
+	return slices.DeleteFunc(out, func(c coming) bool {
+		if slices.Contains(sleds, c.spot.On) {
+			return true
+		}
+		sleds = append(sleds, c.spot.On)
+		return false
+	})
+}
+
+// rank orders starts: those with a time by it, then those that wait for a press,
+// then the next round of those who pull.
+func (c coming) rank() int {
+	const late = 1 << 40
+	switch {
+	case c.due != floor.None:
+		return int(c.due / time.Millisecond)
+	case c.tile.State == floor.TileIdle:
+		return late + c.tile.Place.Order
+	default:
+		return 2*late + c.spot.Order
+	}
+}

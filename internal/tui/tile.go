@@ -1,0 +1,157 @@
+package tui
+
+import (
+	"time"
+
+	"github.com/clipperhouse/displaywidth"
+
+	"hawser/internal/floor"
+	"hawser/internal/measure"
+)
+
+// drawDesk draws the tiles, scrolled so that the chosen one is among them. Where
+// some have no room, the last line says how many.
+func (s *Scene) drawDesk(p *Page, l *Layout, k *Look) {
+	n, first := l.shown(), 0
+	if n == 0 {
+		return
+	}
+	if s.Chosen >= n {
+		first = (s.Chosen - n + l.Columns) / l.Columns * l.Columns
+	}
+	for i := first; i < len(s.Tiles) && i-first < n; i++ {
+		s.drawTile(p, l.tile(i-first), i, k)
+	}
+	if left := len(s.Tiles) - n; left > 0 && l.Tiles.H > 0 {
+		p.Right(l.Say.in(1), 0, 0, itoa(left)+" more: arrows", Dim)
+	}
+}
+
+// TileAt returns the person whose tile is at a cell, -1 for none.
+func (s *Scene) TileAt(l *Layout, x, y int) int {
+	for i := range min(l.shown(), len(s.Tiles)) {
+		if r := l.tile(i); x >= r.X && x < r.X+r.W && y >= r.Y && y < r.Y+r.H {
+			return s.Tiles[i].Person
+		}
+	}
+	return -1
+}
+
+// drawTile draws one person: a bar and a shape for the state, key, name, sled and
+// load, then the stack and the handover, the rope, and last time's knots.
+func (s *Scene) drawTile(p *Page, r Rect, i int, k *Look) {
+	if r.Empty() {
+		return
+	}
+	t := &s.Tiles[i]
+	shape, words, ink := s.doing(t, k)
+	bar := k.signs.bar
+	if i == s.Chosen {
+		bar = k.signs.chosen
+		if k.theme.Back == nil {
+			bar = k.signs.working
+		}
+	}
+	for y := range r.H {
+		p.put(r.X, r.Y+y, bar, ink)
+	}
+	in := Rect{r.X + 2, r.Y, r.W - 2, r.H}
+	s.tileHead(p, in, i, said{shape, words, ink}, k)
+	switch {
+	case r.H == 2:
+		s.tileRope(p, in, 1, i, k)
+	case r.H >= 3:
+		s.tileLoad(p, in.rows(1, 1), t, k)
+		s.tileRope(p, in, 2, i, k)
+	}
+	if r.H >= 4 && s.Before != nil {
+		p.FaintRope(in, 3, s.Before[i], s.From, s.To, k.signs)
+	}
+}
+
+// said is a state: its shape, its words and its ink.
+type said struct {
+	shape, words string
+	ink          Ink
+}
+
+// tileHead is the first line: the key, the name, the sled, what moves, and on the
+// right the state. A narrow tile says the state with its shape alone.
+func (s *Scene) tileHead(p *Page, r Rect, i int, st said, k *Look) {
+	t := &s.Tiles[i]
+	who := &s.Plan.People[t.Person]
+	nameInk := Strong
+	switch {
+	case t.Person == s.Blinked:
+		nameInk = Blink
+	case i == s.Chosen:
+		nameInk = Chosen
+	case t.State == floor.TileAway || t.State == floor.TileLeft || t.State == floor.TileIdle:
+		nameInk = Body
+	}
+	load := ""
+	if t.Place.On != "" {
+		load = join(" ", clean(t.Place.On), k.Style.Mass(t.Place.Moves))
+	}
+	state := st.shape + " " + st.words
+	if r.W < 30 {
+		state, load = st.shape, k.Style.Mass(t.Place.Moves)
+	}
+	right := r.W - displaywidth.String(state)
+	x := p.Say(r, 0, 0, Said{who.Key + " ", KeyInk})
+	room := right - x - displaywidth.String(load) - 3
+	p.Text(Rect{r.X, r.Y, x + max(3, room), 1}, x, 0, clean(who.Name), nameInk)
+	p.Text(Rect{r.X, r.Y, right - 1, 1}, max(right-displaywidth.String(load)-2, x+4), 0, load, Body)
+	p.Text(r, right, 0, state, st.ink)
+}
+
+// tileLoad is the second line: the stack now, what changes for the next one, and
+// the plates of the handover.
+func (s *Scene) tileLoad(p *Page, r Rect, t *floor.Tile, k *Look) {
+	g := k.signs
+	x := p.Text(r, 0, 0, s.plates(&t.Place), Body)
+	if t.AllLegs > 1 {
+		x = p.Text(r, x, 0, g.dot+"leg "+itoa(min(t.Legs+1, t.AllLegs))+" of "+itoa(t.AllLegs), Body)
+	}
+	if n := t.Next; n != nil && n.On != "" && (n.On != t.Place.On || n.Moves != t.Place.Moves) {
+		on := ""
+		if n.On != t.Place.On {
+			on = clean(n.On)
+		}
+		x = p.Text(r, x, 0, join(" ", " "+g.arrow, on, k.Style.Mass(n.Moves)), Ready)
+	}
+	if words := handover(t); words != "" && t.State != floor.TileWork {
+		p.Right(r, x+2, 0, words, Turn)
+	}
+}
+
+// tileRope is the rope line, with the last split and its margin on the right.
+func (s *Scene) tileRope(p *Page, r Rect, y, i int, k *Look) {
+	t := &s.Tiles[i]
+	const words = 15
+	rope := r
+	if t.Last != floor.None && r.W >= 30 {
+		rope.W -= words + 1
+		text, ink := k.Style.Split(t.Last), Rest
+		if t.Margin != floor.None {
+			switch {
+			case t.Margin < 0:
+				text, ink = text+" late"+margin(t.Margin, k), Stopped
+			case s.thin(t.Margin):
+				text, ink = text+" thin"+margin(t.Margin, k), Warn
+			default:
+				text += " " + margin(t.Margin, k)
+			}
+		}
+		p.Right(r, rope.W, y, text, ink)
+	}
+	p.Rope(rope, y, s.Rounds[i], s.From, s.To, s.Now, k.signs)
+}
+
+// margin is the time between finishing and the next start, with its sign.
+func margin(m time.Duration, k *Look) string {
+	if m < 0 {
+		return k.Style.Split(m)
+	}
+	return "+" + measure.Clock(m.Truncate(time.Second))
+}

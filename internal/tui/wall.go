@@ -1,0 +1,202 @@
+package tui
+
+import (
+	"github.com/clipperhouse/displaywidth"
+
+	"hawser/internal/floor"
+	"hawser/internal/measure"
+)
+
+// Draw puts the wall and the desk on a page of w × h as the layout has it.
+func (s *Scene) Draw(w, h int, l *Layout, k *Look, big *Raster) *Page {
+	p := NewPage(w, h)
+	if l.TextOnly {
+		s.textOnly(p, k)
+		return p
+	}
+	s.drawHead(p, l.Head, k)
+	s.drawPhase(p, l, k)
+	_, _, ink := s.phaseWords(k.signs)
+	big.Draw(p, l.Digits.in(1), k.Mode, s.clock(), ink)
+	s.drawNext(p, l, k)
+	s.drawDesk(p, l, k)
+	s.drawFoot(p, l, k)
+	return p
+}
+
+// textOnly is the plain clock of a screen that is too small for anything else.
+func (s *Scene) textOnly(p *Page, k *Look) {
+	shape, word, ink := s.phaseWords(k.signs)
+	lines := []Said{
+		{s.clock(), ink}, {shape + " " + word, ink}, {s.round(), Body}, {s.Say, s.SayInk}, {s.ends(), Dim},
+	}
+	y := 0
+	for _, l := range lines {
+		if l.Text != "" {
+			p.Text(p.All(), 0, y, l.Text, l.Ink)
+			y++
+		}
+	}
+}
+
+// ends says when the class ends, as far as the clock knows.
+func (s *Scene) ends() string {
+	switch {
+	case s.Face.Phase == floor.Over:
+		return "ended " + s.ofDay(s.Face.Ends)
+	case s.Face.Ends == floor.None:
+		return "ends with the last press"
+	case s.ofDay(s.Face.Ends) == "":
+		return "ends in " + measure.Clock(ceil(s.Face.Ends-s.Now))
+	}
+	return "ends " + s.ofDay(s.Face.Ends)
+}
+
+func (s *Scene) drawHead(p *Page, r Rect, k *Look) {
+	ink, ends := Body, s.ends()
+	if s.Trouble != "" {
+		ink, ends = Stopped, s.Trouble
+	}
+	p.Text(Rect{r.X, r.Y, r.W - displaywidth.String(ends) - 3, 1}, 1, 0, s.head(), Dim)
+	p.Right(Rect{r.X, r.Y, r.W - 1, 1}, 0, 0, ends, ink)
+}
+
+// drawPhase is the phase in word and shape, and the round, large where there is room.
+func (s *Scene) drawPhase(p *Page, l *Layout, k *Look) {
+	shape, word, ink := s.phaseWords(k.signs)
+	r := l.Phase.in(1)
+	round := s.round()
+	if l.LargePhase {
+		if x, ok := p.Large(r, 0, shape+" "+word, k.Mode, ink); ok {
+			p.largeRight(r, x+4, round, k.Mode, Body)
+			return
+		}
+	}
+	x := p.Say(r, 0, 0, Said{shape + " " + word, ink})
+	p.Right(r, x+2, 0, round, Strong)
+}
+
+// largeRight writes s in the three-row face at the right edge of r, or as a line
+// where it does not fit beyond column from.
+func (p *Page) largeRight(r Rect, from int, s string, mode Mode, ink Ink) {
+	text, ok := spell(s)
+	if x := r.W - face3Width(text); ok && s != "" && x >= from {
+		p.Large(r, x, s, mode, ink)
+		return
+	}
+	p.Right(r, from, 1, s, ink)
+}
+
+// drawNext says what comes: who, on what, with what, and when. Large, there is
+// one start to a line of three rows, and as many as there is room for.
+func (s *Scene) drawNext(p *Page, l *Layout, k *Look) {
+	r := l.Next.in(1)
+	if r.Empty() {
+		return
+	}
+	list := s.coming()
+	if len(list) == 0 {
+		return
+	}
+	if !l.LargeNext {
+		s.nextLine(p, r, list, k)
+		return
+	}
+	const line = 4
+	columns := 1
+	if r.W >= 150 && len(list) > r.H/line {
+		columns = 2
+	}
+	for i, c := range list {
+		y := i / columns * line
+		if y+3 > r.H {
+			return
+		}
+		w := (r.W - 4*(columns-1)) / columns
+		s.nextLarge(p, Rect{r.X + i%columns*(w+4), r.Y + y, w, 3}, c, k)
+	}
+}
+
+// nextLine is what comes on one line, as much of it as fits.
+func (s *Scene) nextLine(p *Page, r Rect, list []coming, k *Look) {
+	x := p.Say(r, 0, 0, Said{"next ", Dim})
+	for i, c := range list {
+		pieces := []Said{{clean(s.Plan.People[c.tile.Person].Name), Strong}, {" " + s.nextLoad(c, k), Body}}
+		if i > 0 {
+			pieces[0].Text = k.signs.dot + pieces[0].Text
+		}
+		if x+displaywidth.String(pieces[0].Text+pieces[1].Text) > r.W {
+			return
+		}
+		x = p.Say(r, x, 0, pieces...)
+	}
+}
+
+// nextLoad is the sled, what it moves and when.
+func (s *Scene) nextLoad(c coming, k *Look) string {
+	due := ""
+	if c.due != floor.None && s.Face.Phase != floor.Holding {
+		due = "in " + measure.Clock(ceil(max(0, c.due-s.Now)))
+	}
+	return join(" ", clean(c.spot.On), k.load(c.spot), due)
+}
+
+// nextLarge is one start in the three-row face: the name and what moves; beside
+// it, small, the sled, the stack and the time. What is too wide stands in lines.
+func (s *Scene) nextLarge(p *Page, r Rect, c coming, k *Look) {
+	name := clean(s.Plan.People[c.tile.Person].Name)
+	load := k.Style.Mass(c.spot.Moves)
+	if c.spot.On == "" {
+		load = ""
+	}
+	x, ok := p.Large(r, 0, name, k.Mode, Strong)
+	if ok && load != "" {
+		x, ok = p.Large(r, x+3, load, k.Mode, Work)
+	}
+	if !ok && x == 0 {
+		p.Text(r, 0, 1, join("  ", name, load), Strong)
+		x = displaywidth.String(join("  ", name, load))
+	} else if !ok {
+		p.Text(r, x+2, 1, load, Strong)
+		x += 2 + displaywidth.String(load)
+	}
+	side := Rect{r.X + x + 3, r.Y, r.W - x - 3, r.H}
+	if side.W < 6 {
+		return
+	}
+	p.Say(side, 0, 0, Said{"next on ", Dim}, Said{clean(c.spot.On), Strong})
+	p.Text(side, 0, 1, s.plates(c.spot), Body)
+	if c.due != floor.None {
+		p.Text(side, 0, 2, "in "+measure.Clock(ceil(max(0, c.due-s.Now))), Ready)
+	}
+}
+
+// plates is the stack in words, with "estimated" where the load rests on one.
+func (s *Scene) plates(spot *floor.Spot) string {
+	if spot.Est {
+		return join(", ", stack(spot), "estimated")
+	}
+	return stack(spot)
+}
+
+// drawFoot is the last word said, and the keys of the moment.
+func (s *Scene) drawFoot(p *Page, l *Layout, k *Look) {
+	if !l.Say.Empty() {
+		p.Text(l.Say.in(1), 0, 0, s.Say, s.SayInk)
+	} else if s.Say != "" {
+		p.Text(l.Foot.in(1), 0, 0, s.Say, s.SayInk)
+		return
+	}
+	p.Hints(l.Foot.in(1), s.Keys)
+}
+
+// Hints writes keys with what they do, as many as fit whole.
+func (p *Page) Hints(r Rect, hints []Hint) {
+	x := 0
+	for _, h := range hints {
+		if x+displaywidth.String(h.Key+h.Does)+1 > r.W {
+			return
+		}
+		x = p.Say(r, x, 0, Said{h.Key, KeyInk}, Said{" " + h.Does + "   ", Dim})
+	}
+}

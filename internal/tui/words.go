@@ -1,0 +1,140 @@
+package tui
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+	"unicode"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"hawser/internal/floor"
+	"hawser/internal/measure"
+)
+
+func itoa(n int) string { return strconv.Itoa(n) }
+
+// clean makes a name or title from a file or a log safe to draw: no escape
+// sequences, no control characters, no marks that turn the writing round.
+func clean(s string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '\t' || r == '\n':
+			return ' '
+		case unicode.IsControl(r), unicode.Is(unicode.Bidi_Control, r), r == '\u2028', r == '\u2029':
+			return unicode.ReplacementChar
+		}
+		return r
+	}, ansi.Strip(s))
+}
+
+// load is what moves, as the wall says it.
+func (k *Look) load(spot *floor.Spot) string {
+	if spot.On == "" {
+		return "no load"
+	}
+	text := k.Style.Mass(spot.Moves)
+	if spot.Est {
+		text += " estimated"
+	}
+	return text
+}
+
+// stack is the plates on one end as they are stamped, "empty sled" where there
+// are none: "20 + 10 kg", "45 lb + 10 kg", "10 kg each end".
+func stack(spot *floor.Spot) string {
+	plates := plates(spot.Stack)
+	switch {
+	case plates == "" && spot.On == "":
+		return ""
+	case plates == "" && spot.Ends == 1:
+		return "empty sled"
+	case plates == "":
+		return "empty"
+	case spot.Ends > 1:
+		return plates + " each end"
+	}
+	return plates
+}
+
+// plates joins stamps; a unit that all share stands once, at the end.
+func plates(stamps []string) string {
+	var numbers []string
+	unit := ""
+	for i, s := range stamps {
+		n, u, _ := strings.Cut(s, " ")
+		if i > 0 && u != unit {
+			return strings.Join(stamps, " + ")
+		}
+		numbers, unit = append(numbers, n), u
+	}
+	return strings.TrimSpace(strings.Join(numbers, "+") + " " + unit)
+}
+
+// handover is what the coach's helpers do on the sled before this person.
+func handover(t *floor.Tile) string {
+	var words []string
+	if len(t.Off) > 0 {
+		words = append(words, "take off "+plates(t.Off))
+	}
+	if len(t.On) > 0 {
+		words = append(words, "put on "+plates(t.On))
+	}
+	return strings.Join(words, ", ")
+}
+
+// doing is a tile's state in words, with its ink: what a person does and since
+// when or until when.
+func (s *Scene) doing(t *floor.Tile, k *Look) (shape, words string, ink Ink) {
+	g := k.signs
+	due := ""
+	if t.Due != floor.None {
+		due = " " + measure.Clock(ceil(max(0, t.Due-s.Now)))
+	}
+	since := ""
+	if t.Since != floor.None && t.Since <= s.Now {
+		since = " " + measure.Clock((s.Now - t.Since).Truncate(time.Second))
+	}
+	switch t.State {
+	case floor.TileReady:
+		if due == "" {
+			return g.countIn, "press to start", Ready
+		}
+		return g.countIn, "starts in" + due, Ready
+	case floor.TileWork:
+		return g.working, "pulls" + since, Work
+	case floor.TileDone:
+		return g.knot, "done", Rest
+	case floor.TileRest:
+		return g.resting, "rest" + due, Rest
+	case floor.TileWait:
+		return g.waiting, "waits", Warn
+	case floor.TileStop:
+		return g.stopped, "stands" + since, Warn
+	case floor.TileSatOut:
+		return g.out, "sits out", Warn
+	case floor.TileAway:
+		return g.out, "not here", Dim
+	case floor.TileLeft:
+		return g.stopped, "stopped", Dim
+	case floor.TileOver:
+		return g.over, "finished", Rest
+	default:
+		if h := s.place(t.Person).Heat; h > 0 && s.Face.Heats > 1 {
+			return g.waiting, "heat " + itoa(h), Dim
+		}
+		return g.waiting, "waits", Dim
+	}
+}
+
+// thin reports whether a margin is under the house's share of the interval.
+func (s *Scene) thin(margin time.Duration) bool {
+	every := s.spec().Every
+	return every > 0 && int64(margin)*int64(measure.Whole) < int64(every)*int64(s.Plan.House.Margin)
+}
+
+// join puts the pieces that are not empty beside each other.
+func join(between string, pieces ...string) string {
+	return strings.Join(slices.DeleteFunc(pieces, func(s string) bool { return s == "" }), between)
+}
