@@ -41,33 +41,75 @@ type Deal struct {
 func Solve(items []Item, pile []kit.Plates) Deal {
 	left := counts(pile)
 	own := ownBest(items, pile, left)
-	if fits(items, own.Stacks, left) {
-		own.Proved = true
-		return own
+	if fits(items, own, left) {
+		return newDeal(items, own, pile, true)
 	}
-	s := newSearch(items, pile, own)
-	s.start(SolveInOrder(items, pile))
-	s.start(evenly(items, pile))
-	return s.run()
+	misses := make([]measure.Mass, len(items))
+	for i, it := range items {
+		misses[i] = abs(own[i].On(it.On, pile) - it.Total)
+	}
+	order := manyEndsFirst(items)
+	s := newSearch(pick(items, order), pile, left, pick(misses, order))
+	s.start(pick(inOrder(items, pile), order))
+	s.start(pick(evenly(items, pile), order))
+	s.leastSum()
+	s.smallestWorst()
+	stacks, proved := make([]Stack, len(items)), s.work < mostWork
+	for to, from := range order {
+		stacks[from] = s.best[to]
+	}
+	list := newSearch(items, pile, s.rank.used, misses)
+	list.start(stacks)
+	list.within(s.rank.worst)
+	list.list(s.rank.miss)
+	if proved && list.first(0, cost{worst: share{0, 1}}) {
+		for i, o := range list.picks {
+			stacks[i] = o.stack
+		}
+	}
+	return newDeal(items, stacks, pile, proved)
+}
+
+// manyEndsFirst is the order to search in: an item of many ends has few stacks,
+// and what it leaves bounds the long lists of the others.
+func manyEndsFirst(items []Item) []int {
+	order := make([]int, len(items))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(items[b].On.Ends, items[a].On.Ends) })
+	return order
+}
+
+// pick returns the elements of list in that order.
+func pick[T any](list []T, order []int) []T {
+	picked := make([]T, len(order))
+	for to, from := range order {
+		picked[to] = list[from]
+	}
+	return picked
 }
 
 // SolveInOrder deals the pile out in list order: each item takes its own best
 // from what those before it left.
 func SolveInOrder(items []Item, pile []kit.Plates) Deal {
+	return newDeal(items, inOrder(items, pile), pile, true)
+}
+
+func inOrder(items []Item, pile []kit.Plates) []Stack {
 	left := counts(pile)
-	d := Deal{Proved: true}
-	for _, it := range items {
-		s := Nearest(it, pile, left)
-		for k, n := range s {
+	stacks := make([]Stack, len(items))
+	for i, it := range items {
+		stacks[i] = Nearest(it, pile, left)
+		for k, n := range stacks[i] {
 			left[k] -= n * it.On.Ends
 		}
-		d.add(it, s, pile)
 	}
-	return d
+	return stacks
 }
 
 // ownBest gives each item the stack that it would take alone.
-func ownBest(items []Item, pile []kit.Plates, left []int) Deal {
+func ownBest(items []Item, pile []kit.Plates, left []int) []Stack {
 	type class struct {
 		ends int
 		step measure.Mass
@@ -78,20 +120,20 @@ func ownBest(items []Item, pile []kit.Plates, left []int) Deal {
 		most[c] = max(most[c], it.Total-it.On.Tare)
 	}
 	tables := map[class]*table{}
-	var d Deal
-	for _, it := range items {
+	stacks := make([]Stack, len(items))
+	for i, it := range items {
 		c := class{it.On.Ends, it.On.Step}
 		if tables[c] == nil {
 			tables[c] = newTable(it.On, pile, left, most[c])
 		}
-		d.add(it, tables[c].nearest(it.Total-it.On.Tare), pile)
+		stacks[i] = tables[c].nearest(it.Total - it.On.Tare)
 	}
-	return d
+	return stacks
 }
 
 // evenly gives the biggest plate that helps to whoever lacks the largest share of
 // what was asked, until no plate helps anyone. It is a deal to start from.
-func evenly(items []Item, pile []kit.Plates) Deal {
+func evenly(items []Item, pile []kit.Plates) []Stack {
 	left := counts(pile)
 	stacks := make([]Stack, len(items))
 	lacks := make([]measure.Mass, len(items))
@@ -126,19 +168,21 @@ func evenly(items []Item, pile []kit.Plates) Deal {
 		left[k] -= on.Ends
 		lacks[neediest] -= pile[k].Mass * measure.Mass(on.Ends)
 	}
-	var d Deal
-	for i, it := range items {
-		d.add(it, stacks[i], pile)
-	}
-	return d
+	return stacks
 }
 
-// add appends the stack of the next item.
-func (d *Deal) add(it Item, s Stack, pile []kit.Plates) {
-	moves := s.On(it.On, pile)
-	d.Stacks = append(d.Stacks, s)
-	d.Moves = append(d.Moves, moves)
-	d.Miss += abs(moves - it.Total)
+// newDeal weighs the stacks. A stack of no plates becomes nil.
+func newDeal(items []Item, stacks []Stack, pile []kit.Plates, proved bool) Deal {
+	d := Deal{Stacks: stacks, Proved: proved}
+	for i, it := range items {
+		if stacks[i].Plates(it.On) == 0 {
+			stacks[i] = nil
+		}
+		moves := stacks[i].On(it.On, pile)
+		d.Moves = append(d.Moves, moves)
+		d.Miss += abs(moves - it.Total)
+	}
+	return d
 }
 
 // counts returns how many plates of each kind the pile has.
@@ -179,16 +223,16 @@ type rank struct {
 type share struct{ miss, asked measure.Mass }
 
 // rankOf ranks a deal.
-func rankOf(items []Item, d Deal) rank {
-	r := rank{miss: d.Miss, worst: share{0, 1}}
+func rankOf(items []Item, stacks []Stack, pile []kit.Plates) rank {
+	r := rank{worst: share{0, 1}, used: make([]int, len(pile))}
 	for i, it := range items {
-		r.worst = r.worst.or(abs(d.Moves[i]-it.Total), it.Total)
-		r.moves += d.Moves[i]
-		r.plates += d.Stacks[i].Plates(it.On)
-		if r.used == nil && d.Stacks[i] != nil {
-			r.used = make([]int, len(d.Stacks[i]))
-		}
-		for k, n := range d.Stacks[i] {
+		moves := stacks[i].On(it.On, pile)
+		miss := abs(moves - it.Total)
+		r.miss += miss
+		r.worst = r.worst.or(miss, it.Total)
+		r.moves += moves
+		r.plates += stacks[i].Plates(it.On)
+		for k, n := range stacks[i] {
 			r.used[k] += n * it.On.Ends
 		}
 	}

@@ -97,12 +97,8 @@ func brute(items []Item, pile []kit.Plates) Deal {
 	var try func(i int)
 	try = func(i int) {
 		if i == len(items) {
-			var d Deal
-			for j, it := range items {
-				d.add(it, slices.Clone(stacks[j]), pile)
-			}
-			if r := rankOf(items, d); best.Stacks == nil || r.compare(bestRank) < 0 {
-				best, bestRank = d, r
+			if r := rankOf(items, stacks, pile); best.Stacks == nil || r.compare(bestRank) < 0 {
+				best, bestRank = newDeal(items, slices.Clone(stacks), pile, true), r
 			}
 			return
 		}
