@@ -57,7 +57,7 @@ const (
 
 // Findings says where p leaves the band of the aim, most telling first.
 func Findings(a session.Aim, p Pull, h *house.House) []session.Finding {
-	s := says{pull: p, style: measure.Style{MassUnit: h.Show, DistanceUnit: h.ShowDistance, Decimal: h.Decimal}}
+	s := says{pull: p, style: h.Style()}
 	switch a {
 	case session.Strength:
 		s.load(a, p.Pct, h)

@@ -69,27 +69,27 @@ func Findings(g Got, movement string, h *house.House, past Past) []session.Findi
 			Text: fmt.Sprintf(format, args...),
 		})
 	}
-	moves := style(h).Mass(g.Moves)
+	moves := h.Style().Mass(g.Moves)
 	if each, ok := g.EachHand(); ok {
-		moves = fmt.Sprintf("%s each hand, %s both,", style(h).Mass(each), moves)
+		moves = fmt.Sprintf("%s each hand, %s both,", h.Style().Mass(each), moves)
 	}
 	if g.On.Tare > g.Total {
 		say(session.Stop, "load", "%s empty is %s, %s: take a lighter %s, a shorter leg or another movement",
-			g.On.Name, style(h).Mass(g.On.Tare), g.bareShare(h), g.On.Kind)
+			g.On.Name, h.Style().Mass(g.On.Tare), g.bareShare(h), g.On.Kind)
 	}
 	if g.Short > 0 {
-		say(session.Warn, "pile", "the pile is short: %s moves, %s less than these kinds of plate could give", moves, style(h).Mass(g.Short))
+		say(session.Warn, "pile", "the pile is short: %s moves, %s less than these kinds of plate could give", moves, h.Style().Mass(g.Short))
 	}
 	pct, known := g.PctMax()
 	if known && pct >= 99.95 {
-		say(session.Warn, "load", "%s moves, %s of the max", moves, style(h).Percent(g.Moves, g.Max))
+		say(session.Warn, "load", "%s moves, %s of the max", moves, h.Style().Percent(g.Moves, g.Max))
 	}
 	if g.Est && pct >= 85 && measure.Pct(g.Total, g.Max) < 85 {
-		say(session.Stop, "estimate", "%s moves, %s of a max that is only estimated: from 85 %% up it must be tested", moves, style(h).Percent(g.Moves, g.Max))
+		say(session.Stop, "estimate", "%s moves, %s of a max that is only estimated: from 85 %% up it must be tested", moves, h.Style().Percent(g.Moves, g.Max))
 	}
 	if past != nil {
 		if most, ok := past.Heaviest(g.Athlete, movement); ok && g.Moves > (110*measure.Percent).Of(most) {
-			say(session.Warn, "load", "%s moves, more than 10 %% above the heaviest ever logged (%s)", moves, style(h).Mass(most))
+			say(session.Warn, "load", "%s moves, more than 10 %% above the heaviest ever logged (%s)", moves, h.Style().Mass(most))
 		}
 	}
 	return findings
@@ -98,10 +98,10 @@ func Findings(g Got, movement string, h *house.House, past Past) []session.Findi
 // bareShare says how far bare is over what was asked.
 func (g Got) bareShare(h *house.House) string {
 	if g.Max > 0 {
-		return fmt.Sprintf("already %s of the max where %s were asked in all", style(h).Percent(g.On.Tare, g.Max), style(h).Mass(g.Total))
+		return fmt.Sprintf("already %s of the max where %s were asked in all", h.Style().Percent(g.On.Tare, g.Max), h.Style().Mass(g.Total))
 	}
 	if g.Total <= 0 {
 		return "already more than was asked"
 	}
-	return fmt.Sprintf("already %s of the %s asked in all", style(h).Percent(g.On.Tare, g.Total), style(h).Mass(g.Total))
+	return fmt.Sprintf("already %s of the %s asked in all", h.Style().Percent(g.On.Tare, g.Total), h.Style().Mass(g.Total))
 }

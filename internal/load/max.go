@@ -46,7 +46,7 @@ func maxToday(q Question, k *kit.Kit, h *house.House) (standing, []session.Findi
 	m.mass = scale(was, here, there)
 	return m, append(findings, q.finding(session.Note, "surface",
 		"tested on %s, today on %s: the max of %s counts as %s here (%s against %s on the scale)",
-		best.Surface, q.Surface, style(h).Mass(was), style(h).Mass(m.mass), style(h).Mass(here), style(h).Mass(there)))
+		best.Surface, q.Surface, h.Style().Mass(was), h.Style().Mass(m.mass), h.Style().Mass(here), h.Style().Mass(there)))
 }
 
 // nearestBest chooses among the bests of the movement.
@@ -143,9 +143,9 @@ func legsOf(layout string) int {
 // layout prints a distance with its legs: "30 m straight", "2 x 15 m".
 func layout(d measure.Distance, legs int, h *house.House) string {
 	if legs == 1 {
-		return style(h).Distance(d) + " straight"
+		return h.Style().Distance(d) + " straight"
 	}
-	return fmt.Sprintf("%d x %s", legs, style(h).Distance(d/measure.Distance(legs)))
+	return fmt.Sprintf("%d x %s", legs, h.Style().Distance(d/measure.Distance(legs)))
 }
 
 // pulls returns the force, as masses on the scale, that moved the same loaded sled

@@ -45,7 +45,7 @@ func Resolve(q Question, k *kit.Kit, h *house.House, past Past) (Want, []session
 	if w.Est && q.Ask.Share >= Refuse {
 		findings = append(findings, q.finding(session.Stop, "estimate",
 			"%s of a max that is only estimated (%s): from 85 %% up it must be tested; test it, or ask for less",
-			style(h).Share(q.Ask.Share), style(h).Mass(top.mass)))
+			h.Style().Share(q.Ask.Share), h.Style().Mass(top.mass)))
 	}
 	if q.Athlete.Newcomer {
 		findings = append(findings, q.finding(session.Note, "caution", "a newcomer: does half"))
