@@ -102,8 +102,8 @@ func TestAnotherReaderAgrees(t *testing.T) {
 	t.Parallel()
 	err := fs.WalkDir(sessions.Home(), ".", func(name string, _ fs.DirEntry, err error) error {
 		if err == nil && path.Ext(name) == ".toml" {
-			var any map[string]any
-			if _, wrong := burnt.Decode(string(source(t, name)), &any); wrong != nil {
+			var tree map[string]any
+			if _, wrong := burnt.Decode(string(source(t, name)), &tree); wrong != nil {
 				t.Errorf("%s: %v", name, wrong)
 			}
 		}

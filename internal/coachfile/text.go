@@ -59,7 +59,7 @@ func check(s string, length int) error {
 	}
 	switch {
 	case strings.TrimSpace(s) == "":
-		return &measure.Error{What: "the text is empty", Write: "at least one letter"}
+		return &measure.Error{What: "the text is empty", Write: "some text in double quotes"}
 	case s != strings.TrimSpace(s):
 		return &measure.Error{What: "the text begins or ends with a space", Write: fmt.Sprintf("%q", strings.TrimSpace(s))}
 	case n > length:
