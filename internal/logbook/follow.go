@@ -1,0 +1,80 @@
+package logbook
+
+import (
+	"errors"
+	"io/fs"
+	"maps"
+	"time"
+
+	"hawser/internal/floor"
+)
+
+// Follower reads a log while another program adds to it, for a second screen. It
+// joins in the middle, and goes over to the longer file when the run did.
+type Follower struct {
+	path string
+	last int // the number of the latest event returned
+	seen map[string]look
+}
+
+// look is what a file looked like when it was last read.
+type look struct {
+	size int64
+	time time.Time
+}
+
+// Follow follows the run that a log file is of.
+func Follow(path string) *Follower { return &Follower{path: path} }
+
+// Next returns the events that have come since, none where there are none. Call it
+// as often as the screen should follow; it costs a look at the folder while nothing
+// is new. A line that is still being written is left for the next time.
+func (f *Follower) Next() ([]floor.Stamped, error) {
+	folder, done, name, err := rooted(f.path)
+	if err != nil {
+		return nil, err
+	}
+	events, err := f.next(folder, name)
+	return events, errors.Join(err, done())
+}
+
+func (f *Follower) next(folder files, name string) ([]floor.Stamped, error) {
+	seen, err := looks(folder, name)
+	if err != nil || maps.Equal(seen, f.seen) {
+		return nil, err
+	}
+	log, err := loadIn(folder, name)
+	if err != nil {
+		return nil, err
+	}
+	f.seen = seen
+	var events []floor.Stamped
+	for _, e := range log.Events {
+		if e.N > f.last {
+			events = append(events, e)
+		}
+	}
+	if len(events) > 0 {
+		f.last = events[len(events)-1].N
+	}
+	return events, nil
+}
+
+// looks notes the public files of the run that a file name is of.
+func looks(folder files, name string) (map[string]look, error) {
+	infos, err := folder.List(".")
+	if err != nil {
+		return nil, err //nolint:wrapcheck // it names the folder
+	}
+	_, run, _ := nameParts(name)
+	seen := map[string]look{}
+	for _, info := range infos {
+		if _, id, end := nameParts(info.Name()); info.Name() == name || end == publicEnd && id == run {
+			seen[info.Name()] = look{info.Size(), info.ModTime()}
+		}
+	}
+	if len(seen) == 0 {
+		return nil, &fs.PathError{Op: "follow", Path: name, Err: ErrNoLog}
+	}
+	return seen, nil
+}

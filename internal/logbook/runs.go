@@ -1,0 +1,246 @@
+package logbook
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/oklog/ulid/v2"
+)
+
+// Run is a run in a home, by its file names alone.
+type Run struct {
+	ULID    string
+	Path    string    // of its longest file, below the home, slash-separated
+	Size    int64     // of that and of the private file beside it: a cache is good while
+	ModTime time.Time // both are the same; the later of the two files
+
+	public, private []entry // by name
+}
+
+// entry is a file of a run.
+type entry struct {
+	path string
+	fs.FileInfo
+}
+
+// Runs lists the runs of a home, the oldest first, without reading them. A home
+// without logs has none.
+func Runs(home string) ([]Run, error) {
+	root, err := os.OpenRoot(home)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, fmt.Errorf("list logs: %w", err)
+	}
+	defer root.Close()
+	return runs(disk{root})
+}
+
+// Runs lists the runs of the home, the oldest first, without reading them.
+func (h *Home) Runs() ([]Run, error) { return runs(h.files) }
+
+func runs(f files) ([]Run, error) {
+	years, err := f.List(logFolder)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, fmt.Errorf("list logs: %w", err)
+	}
+	byRun := map[string]*Run{}
+	for _, year := range years {
+		if !year.IsDir() {
+			continue
+		}
+		folder := path.Join(logFolder, year.Name())
+		if err := gather(f, folder, byRun); err != nil {
+			return nil, err
+		}
+	}
+	return order(byRun), nil
+}
+
+// gather adds the logs of one folder to the runs.
+func gather(f files, folder string, byRun map[string]*Run) error {
+	infos, err := f.List(folder)
+	if err != nil {
+		return fmt.Errorf("list logs: %w", err)
+	}
+	for _, info := range infos {
+		_, id, end := nameParts(info.Name())
+		if info.IsDir() || end != publicEnd && end != privateEnd {
+			continue
+		}
+		run := byRun[id]
+		if run == nil {
+			run = &Run{ULID: id}
+			byRun[id] = run
+		}
+		one := entry{path.Join(folder, info.Name()), info}
+		if end == publicEnd {
+			run.public = append(run.public, one)
+		} else {
+			run.private = append(run.private, one)
+		}
+	}
+	return nil
+}
+
+// order returns those runs that have a public file, by when they were opened.
+func order(byRun map[string]*Run) []Run {
+	var all []Run
+	for _, run := range byRun {
+		if len(run.public) == 0 {
+			continue
+		}
+		best := longest(run.public)
+		run.Path, run.Size, run.ModTime = best.path, best.Size(), best.ModTime()
+		if len(run.private) > 0 {
+			second := longest(run.private)
+			run.Size += second.Size()
+			if second.ModTime().After(run.ModTime) {
+				run.ModTime = second.ModTime()
+			}
+		}
+		all = append(all, *run)
+	}
+	slices.SortFunc(all, func(a, b Run) int {
+		return cmp.Or(cmp.Compare(path.Base(a.public[0].path), path.Base(b.public[0].path)), cmp.Compare(a.ULID, b.ULID))
+	})
+	return all
+}
+
+// longest is the file with the most bytes, the newest of those. Several files of a
+// run repeat the same lines, so more bytes are more lines but for damage.
+func longest(all []entry) entry {
+	return slices.MaxFunc(all, func(a, b entry) int {
+		return cmp.Or(cmp.Compare(a.Size(), b.Size()), cmp.Compare(path.Base(a.path), path.Base(b.path)))
+	})
+}
+
+// nameParts takes a file name apart: when it was begun, the run, and the end, which
+// is "" where it is no name of this package.
+func nameParts(name string) (begun time.Time, run, end string) {
+	for _, end := range []string{privateEnd, publicEnd} {
+		stem, ok := strings.CutSuffix(name, end)
+		if !ok {
+			continue
+		}
+		at, id, ok := strings.Cut(stem, "-")
+		begun, err := time.Parse(nameLayout, at)
+		if _, bad := ulid.ParseStrict(id); !ok || err != nil || bad != nil {
+			return time.Time{}, "", ""
+		}
+		return begun, id, end
+	}
+	return time.Time{}, "", ""
+}
+
+// Load reads a log by its path, anywhere: the longest file of its run in that
+// folder, and the private one beside it. The log may be damaged, see [Log.Err]; the
+// error says that it cannot be read at all.
+func Load(file string) (*Log, error) {
+	f, done, name, err := rooted(file)
+	if err != nil {
+		return nil, err
+	}
+	log, err := loadIn(f, name)
+	return log, errors.Join(err, done())
+}
+
+// loadIn reads a log of folder ".", or where the name is not one of this package,
+// just that file.
+func loadIn(f files, name string) (*Log, error) {
+	_, id, end := nameParts(name)
+	if end != publicEnd {
+		return readFile(f, name)
+	}
+	byRun := map[string]*Run{}
+	if err := gather(f, ".", byRun); err != nil {
+		return nil, err
+	}
+	if run := byRun[id]; run != nil && len(run.public) > 0 {
+		return load(f, run)
+	}
+	return readFile(f, name) // says what is wrong with it
+}
+
+// Load reads a run of the home.
+func (h *Home) Load(r *Run) (*Log, error) { return load(h.files, r) }
+
+func load(f files, r *Run) (*Log, error) {
+	log, err := readLongest(f, r.public)
+	if err != nil || len(r.private) == 0 {
+		return log, err
+	}
+	private, err := readLongest(f, r.private)
+	if err != nil {
+		return log, err
+	}
+	for _, e := range private.Events {
+		e.N = 0
+		log.Private = append(log.Private, e)
+	}
+	log.Damage = append(log.Damage, private.Damage...)
+	log.Newer = log.Newer || private.Newer
+	return log, nil
+}
+
+// readLongest reads the file with the most whole lines, the newest of those.
+func readLongest(f files, all []entry) (*Log, error) {
+	var best *Log
+	for _, one := range all {
+		log, err := readFile(f, one.path)
+		if err != nil {
+			return nil, err
+		}
+		if best == nil || len(log.lines) >= len(best.lines) {
+			best = log
+		}
+	}
+	return best, nil
+}
+
+func readFile(f files, name string) (*Log, error) {
+	r, err := f.Open(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("%s: %w", name, ErrNoLog)
+	}
+	if err != nil {
+		return nil, fmt.Errorf("open log: %w", err)
+	}
+	defer r.Close()
+	return Read(name, r)
+}
+
+// Unfinished returns the newest run that was opened less than a day before now and
+// did not end, so that it can be offered back; nil where there is none.
+func (h *Home) Unfinished(now time.Time) (*Run, *Log, error) {
+	all, err := h.Runs()
+	if err != nil {
+		return nil, nil, err
+	}
+	for i := len(all) - 1; i >= 0; i-- {
+		run := &all[i]
+		begun, _, _ := nameParts(path.Base(run.public[0].path))
+		if now.Sub(begun) >= 24*time.Hour {
+			break
+		}
+		log, err := h.Load(run)
+		if err != nil {
+			return nil, nil, err
+		}
+		if _, ok := log.Opened(); ok && !log.Ended() && !log.Newer {
+			return run, log, nil
+		}
+	}
+	return nil, nil, nil //nolint:nilnil // none is no error
+}
