@@ -18,7 +18,10 @@ type option struct {
 
 // byMiss orders options by how well they suit, as [Nearest] does.
 func byMiss(a, b option) int {
-	return cmp.Or(cmp.Compare(a.miss, b.miss), cmp.Compare(a.mass, b.mass), cmp.Compare(a.plates, b.plates), slices.Compare(b.stack, a.stack))
+	if c := cmp.Or(cmp.Compare(a.miss, b.miss), cmp.Compare(a.mass, b.mass), cmp.Compare(a.plates, b.plates)); c != 0 {
+		return c
+	}
+	return slices.Compare(b.stack, a.stack)
 }
 
 // lister lists the stacks of one implement whose plates come to low … high.

@@ -97,7 +97,10 @@ func newTable(on Implement, pile []kit.Plates, left []int, most measure.Mass) *t
 
 // betterSum orders by mass, then fewest plates, then biggest plates.
 func betterSum(a, b sum) int {
-	return cmp.Or(cmp.Compare(a.mass, b.mass), cmp.Compare(a.plates, b.plates), slices.Compare(b.stack, a.stack))
+	if c := cmp.Or(cmp.Compare(a.mass, b.mass), cmp.Compare(a.plates, b.plates)); c != 0 {
+		return c
+	}
+	return slices.Compare(b.stack, a.stack)
 }
 
 // nearest returns the stack nearest to need, nil where bare is.

@@ -102,12 +102,13 @@ func (s *search) rest(i int, c cost) {
 	if s.before(i, c) {
 		return
 	}
-	options := s.options[i]
-	if i == len(s.items)-1 {
-		options = exactly(options, s.rank.miss-c.miss)
-	}
+	options := s.choices(i, c)
+	room := s.takes(i) - s.restLow[i+1]
 	for n := range options {
 		o := &options[n]
+		if o.mass > room {
+			continue
+		}
 		if c.miss+o.miss+s.restOwn[i+1] > s.rank.miss || s.work >= mostWork {
 			return
 		}
@@ -125,9 +126,13 @@ func (s *search) rest(i int, c cost) {
 	}
 }
 
-// exactly returns the options that miss by just that: no deal misses less in all,
-// so the last item has no choice.
-func exactly(options []option, miss measure.Mass) []option {
+// choices returns the options of item i that are worth a look. The last item must
+// miss by just what is missing from the least sum.
+func (s *search) choices(i int, c cost) []option {
+	options, miss := s.options[i], s.rank.miss-c.miss
+	if i < len(s.items)-1 {
+		return options
+	}
 	by := func(o option, m measure.Mass) int { return cmp.Compare(o.miss, m) }
 	from, _ := slices.BinarySearchFunc(options, miss, by)
 	to, _ := slices.BinarySearchFunc(options, miss+1, by)
@@ -184,8 +189,19 @@ func (s *search) usesNoBigger(i int) bool {
 	return true
 }
 
-// first is the third run, over just the plates that the best deal uses: the deal
-// of that rank that comes first in list order.
+// firstOf is the third run, over just the plates that the best deal uses: it
+// returns the deal of the same rank that comes first in list order.
+func (s *search) firstOf(best []Stack) []Stack {
+	s.start(best)
+	s.within(s.rank.worst)
+	s.list(s.rank.miss)
+	if s.first(0, cost{worst: share{0, 1}}) {
+		return s.picked()
+	}
+	return s.best
+}
+
+// first goes through the options of item i until one leads to a whole deal.
 func (s *search) first(i int, c cost) bool {
 	if i == len(s.items) {
 		return true
@@ -193,8 +209,13 @@ func (s *search) first(i int, c cost) bool {
 	if s.before(i, c) {
 		return false
 	}
-	for n := range s.options[i] {
-		o := &s.options[i][n]
+	options := s.choices(i, c)
+	room := s.takes(i) - s.restLow[i+1]
+	for n := range options {
+		o := &options[n]
+		if o.mass > room {
+			continue
+		}
 		next := cost{c.miss + o.miss, c.worst.or(o.miss, s.items[i].Total)}
 		if next.miss+s.restOwn[i+1] > s.rank.miss || s.work >= mostWork {
 			return false

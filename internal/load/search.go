@@ -206,14 +206,19 @@ func (s *search) lift(i int, o *option) {
 
 // keep takes the picks as the best if they are.
 func (s *search) keep() bool {
+	r := rankOf(s.items, s.picked(), s.pile)
+	if r.compare(s.rank) >= 0 {
+		return false
+	}
+	s.best, s.rank, s.found = s.picked(), r, true
+	return true
+}
+
+// picked returns the stacks of the picks.
+func (s *search) picked() []Stack {
 	stacks := make([]Stack, len(s.items))
 	for i, o := range s.picks {
 		stacks[i] = o.stack
 	}
-	r := rankOf(s.items, stacks, s.pile)
-	if r.compare(s.rank) >= 0 {
-		return false
-	}
-	s.best, s.rank, s.found = stacks, r, true
-	return true
+	return stacks
 }

@@ -21,18 +21,21 @@ type Deal struct {
 // equals it takes the smallest worst miss as a share of what was asked, so that a
 // shortage does not always hit the same person; then the lightest, as for one
 // item alone; then the fewest plates off the pile; then the biggest; then the one
-// that gives the first in the list what suits them best.
+// that gives the first in the list what suits them best, those on implements of
+// many ends before the others, because the search goes that way.
 //
 // If each item's own best stack can be had at once, that is the answer. Else it is
 // a depth-first search over the items, each over its stacks in the order of how
-// well they suit, in two runs: the first finds the least sum, the second the rest
-// of the order among the deals of that sum. A branch is left
+// well they suit, in three runs: the first finds the least sum, the second the
+// best by all else of the deals of that sum, the third the first in the list of
+// the equals. The first two look just above what is proved, where few stacks
+// qualify, and double how far until they find. A branch is left
 //
 //   - when its misses so far and a bound on those to come reach the best known.
 //     The bound is the larger of Σ of what each item would miss alone, and
 //     Σ asked − plates left that they can take: what makes short piles tractable;
-//   - in the second run, when what is left cannot keep everyone within the worst
-//     share known;
+//   - from the second run on, when what is left cannot keep everyone within the
+//     worst share looked at;
 //   - when the same plates were left before the same item at no more cost.
 //
 // A stack that could drop a plate and come no further off is never tried. The
@@ -49,23 +52,19 @@ func Solve(items []Item, pile []kit.Plates) Deal {
 		misses[i] = abs(own[i].On(it.On, pile) - it.Total)
 	}
 	order := manyEndsFirst(items)
-	s := newSearch(pick(items, order), pile, left, pick(misses, order))
+	sorted, misses := pick(items, order), pick(misses, order)
+	s := newSearch(sorted, pile, left, misses)
 	s.start(pick(inOrder(items, pile), order))
 	s.start(pick(evenly(items, pile), order))
 	s.leastSum()
 	s.smallestWorst()
-	stacks, proved := make([]Stack, len(items)), s.work < mostWork
-	for to, from := range order {
-		stacks[from] = s.best[to]
+	best, proved := s.best, s.work < mostWork
+	if proved {
+		best = newSearch(sorted, pile, s.rank.used, misses).firstOf(best)
 	}
-	list := newSearch(items, pile, s.rank.used, misses)
-	list.start(stacks)
-	list.within(s.rank.worst)
-	list.list(s.rank.miss)
-	if proved && list.first(0, cost{worst: share{0, 1}}) {
-		for i, o := range list.picks {
-			stacks[i] = o.stack
-		}
+	stacks := make([]Stack, len(items))
+	for to, from := range order {
+		stacks[from] = best[to]
 	}
 	return newDeal(items, stacks, pile, proved)
 }

@@ -84,8 +84,10 @@ func all(it Item, pile []kit.Plates) []Stack {
 	return list
 }
 
-// brute tries everything, in list order.
-func brute(items []Item, pile []kit.Plates) Deal {
+// brute tries everything, in the order in which equals are told apart.
+func brute(list []Item, pile []kit.Plates) Deal {
+	order := manyEndsFirst(list)
+	items := pick(list, order)
 	lists := make([][]Stack, len(items))
 	for i, it := range items {
 		lists[i] = all(it, pile)
@@ -118,7 +120,11 @@ func brute(items []Item, pile []kit.Plates) Deal {
 		}
 	}
 	try(0)
-	return best
+	inList := make([]Stack, len(list))
+	for to, from := range order {
+		inList[from] = best.Stacks[to]
+	}
+	return newDeal(list, inList, pile, true)
 }
 
 // same compares stacks, nil being bare.
