@@ -30,40 +30,46 @@ type Player struct {
 	options  Options
 	timeline *Timeline
 	bank     map[cue.Name][][2]float64
+	voice    voice
+	ctx      context.Context // of the player's goroutines
 	stop     context.CancelFunc
-	done     chan struct{}
+	work     sync.WaitGroup // the player's goroutines
 
-	mu     sync.Mutex
-	status Status
-	spoken []Cue // words to come
+	mu      sync.Mutex
+	status  Status
+	phrases map[string][][2]float64 // what can be said
+	spoken  []Cue                   // what will be said
 }
 
 // NewPlayer returns a Player on a clock of room time, and warnings to show once
 // about sounds that cannot be used. The devices were tried when it returns, but for
-// one that takes long; Status tells how that went. The clock must be safe to call from any goroutine.
+// one that takes long; Status tells how that went. The clock must be steady and
+// safe to call from any goroutine.
 func NewPlayer(ctx context.Context, clock func() time.Duration, o Options) (*Player, []error) {
 	if o.OnPanic == nil {
 		o.OnPanic = func(any) {}
 	}
 	bank, warnings := loadBank(o.Folder)
-	p := &Player{options: o, timeline: NewTimeline(clock, o.OnPanic), bank: bank, done: make(chan struct{})}
-	ctx, p.stop = context.WithCancel(ctx)
+	p := &Player{
+		options: o, timeline: NewTimeline(clock, o.OnPanic), bank: bank,
+		voice: findVoice(), phrases: map[string][][2]float64{},
+	}
+	p.ctx, p.stop = context.WithCancel(ctx)
 	d := tender{timeline: p.timeline, devices: devices(), extra: o.Latency, nobody: make([][2]float64, Rate.N(look))}
 	if o.Quiet {
 		d.devices = nil
 	}
 	tried := make(chan struct{}, 1)
-	go func() {
-		defer close(p.done)
+	p.work.Go(func() {
 		defer p.rescue()
-		d.run(ctx, func(s Status) {
+		d.run(p.ctx, func(s Status) {
 			p.tell(s)
 			select {
 			case tried <- struct{}{}:
 			default:
 			}
 		})
-	}()
+	})
 	select {
 	case <-tried:
 	case <-time.After(patience):
@@ -96,6 +102,14 @@ func (p *Player) Hold(at time.Duration) {
 	p.timeline.CancelAfter(at)
 }
 
+// Silence withdraws everything and cuts off what sounds: an emergency.
+func (p *Player) Silence() {
+	p.mu.Lock()
+	p.spoken = nil
+	p.mu.Unlock()
+	p.timeline.Silence()
+}
+
 // PlayNow plays a sound at once.
 func (p *Player) PlayNow(name cue.Name) { p.timeline.PlayNow(p.bank[name]) }
 
@@ -122,8 +136,9 @@ func (p *Player) rescue() {
 	}
 }
 
-// Close stops the sound. Nothing of the Player runs when it returns.
+// Close stops the sound. Nothing of the Player runs when it returns, and none of
+// its methods may be called after it.
 func (p *Player) Close() {
 	p.stop()
-	<-p.done
+	p.work.Wait()
 }

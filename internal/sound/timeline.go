@@ -79,6 +79,13 @@ func (t *Timeline) Schedule(from time.Duration, cues ...Cue) {
 // CancelAfter withdraws every cue from room time at on. What sounds rings out.
 func (t *Timeline) CancelAfter(at time.Duration) { t.Schedule(at) }
 
+// Silence withdraws every cue and cuts off what sounds.
+func (t *Timeline) Silence() {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.queue, t.voices = nil, nil
+}
+
 // PlayNow plays samples with the next pull, or never where a lost device has
 // stopped to pull: they must not pile up for its return.
 func (t *Timeline) PlayNow(pcm [][2]float64) {

@@ -1,0 +1,307 @@
+package sound
+
+import (
+	"context"
+	"errors"
+	"os"
+	"os/exec"
+	"sync"
+	"sync/atomic"
+	"testing"
+	"testing/synctest"
+	"time"
+
+	"go.uber.org/goleak"
+
+	"hawser/internal/cue"
+	"hawser/internal/floor"
+)
+
+// The test binary stands in for a voice when it is started with this set.
+const fakeVoice = "HAWSER_FAKE_VOICE"
+
+func TestMain(m *testing.M) {
+	if file := os.Getenv(fakeVoice); file != "" {
+		if os.WriteFile(file, wave(24000, 24000), 0o600) != nil {
+			os.Exit(1)
+		}
+		os.Exit(0)
+	}
+	goleak.VerifyTestMain(m)
+}
+
+// fakeDevice pulls 10 ms blocks until it is broken or closed.
+type fakeDevice struct {
+	fatal error // what err says once broken
+
+	mu     sync.Mutex
+	fails  error // what open says
+	broken bool
+	opened int
+
+	stop context.CancelFunc
+	done chan struct{}
+}
+
+// be makes the device one that opens with that error, and now works or is broken.
+func (f *fakeDevice) be(fails error, broken bool) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	f.fails, f.broken = fails, broken
+}
+
+func (f *fakeDevice) opens() int {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	return f.opened
+}
+
+func (f *fakeDevice) isBroken() bool {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	return f.broken
+}
+
+func (f *fakeDevice) open(_ context.Context, t *Timeline) (sink, error) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	f.opened++
+	if f.fails != nil {
+		return nil, f.fails
+	}
+	ctx, stop := context.WithCancel(context.Background())
+	f.stop, f.done = stop, make(chan struct{})
+	go func() {
+		defer close(f.done)
+		p := make([][2]float64, 480)
+		for ctx.Err() == nil {
+			if !f.isBroken() {
+				t.Stream(p)
+			}
+			time.Sleep(10 * time.Millisecond)
+		}
+	}()
+	return f, nil
+}
+
+func (f *fakeDevice) latency() time.Duration { return 20 * time.Millisecond }
+func (f *fakeDevice) close()                 { f.stop(); <-f.done }
+func (f *fakeDevice) err() error {
+	if f.isBroken() {
+		return f.fatal
+	}
+	return nil
+}
+
+// stage is a tender at work in a bubble of false time.
+type stage struct {
+	tender
+	told atomic.Pointer[Status]
+	stop context.CancelFunc
+	done chan struct{}
+}
+
+func perform(devices ...device) *stage {
+	start := time.Now()
+	s := &stage{done: make(chan struct{})}
+	s.timeline = NewTimeline(func() time.Duration { return time.Since(start) }, nil)
+	s.devices = devices
+	s.nobody = make([][2]float64, Rate.N(look))
+	var ctx context.Context
+	ctx, s.stop = context.WithCancel(context.Background())
+	go func() {
+		defer close(s.done)
+		s.run(ctx, func(now Status) { s.told.Store(&now) })
+	}()
+	return s
+}
+
+// after lets time go by and returns how the sound stands then.
+func (s *stage) after(d time.Duration) Status {
+	time.Sleep(d)
+	synctest.Wait()
+	return *s.told.Load()
+}
+
+func (s *stage) end() { s.stop(); <-s.done }
+
+var errNone = errors.New("no card")
+
+func TestNoDevice(t *testing.T) {
+	t.Parallel()
+	synctest.Test(t, func(t *testing.T) {
+		server, card := &fakeDevice{fails: errNone}, &fakeDevice{fails: errNone}
+		s := perform(device{server.open, true}, device{card.open, false})
+		defer s.end()
+		if got, want := s.after(time.Second), (Status{Off, "no card"}); got != want {
+			t.Errorf("status = %+v, want %+v", got, want)
+		}
+		if card.opens() != 1 || server.opens() < 2 {
+			t.Errorf("opened the card %d times and the server %d, want once and again", card.opens(), server.opens())
+		}
+		if time.Since(s.timeline.LastPull()) > look {
+			t.Error("nothing pulls the timeline")
+		}
+		server.be(nil, false)
+		if got := s.after(time.Second); got.State != On {
+			t.Errorf("status once there is a server = %+v, want %v", got, On)
+		}
+	})
+}
+
+func TestQuiet(t *testing.T) {
+	t.Parallel()
+	synctest.Test(t, func(t *testing.T) {
+		s := perform()
+		defer s.end()
+		if got, want := s.after(time.Second), (Status{Off, "not wanted"}); got != want {
+			t.Errorf("status = %+v, want %+v", got, want)
+		}
+	})
+}
+
+func TestLostAndFound(t *testing.T) {
+	t.Parallel()
+	tests := []struct {
+		name  string
+		again bool
+		fatal error
+		want  State // after the device works again
+	}{
+		{"a server that goes silent is opened again", true, nil, On},
+		{"a server that is gone is opened again", true, errNone, On},
+		{"a card that goes silent may come back by itself", false, nil, On},
+		{"a card that is gone stays gone", false, errNone, Lost},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			t.Parallel()
+			synctest.Test(t, func(t *testing.T) {
+				dev := &fakeDevice{fatal: tt.fatal}
+				s := perform(device{dev.open, tt.again})
+				defer s.end()
+				if got := s.after(time.Second); got.State != On {
+					t.Fatalf("status = %+v, want %v", got, On)
+				}
+				dev.be(errNone, true)
+				if got := s.after(time.Second); got.State != Lost || got.Why == "" {
+					t.Errorf("status of a broken device = %+v, want %v and why", got, Lost)
+				}
+				opened := dev.opens()
+				dev.be(nil, false)
+				if got := s.after(time.Second); got.State != tt.want {
+					t.Errorf("status after = %+v, want %v", got, tt.want)
+				}
+				if tt.again && dev.opens() == opened || !tt.again && dev.opens() != 1 {
+					t.Errorf("opened %d times, and %d while broken", dev.opens(), opened)
+				}
+			})
+		})
+	}
+}
+
+// A cue is heard at its time: the device's latency and the user's are known.
+func TestLatencyIsTakenOff(t *testing.T) {
+	t.Parallel()
+	synctest.Test(t, func(t *testing.T) {
+		s := perform(device{(&fakeDevice{}).open, true})
+		s.extra = 100 * time.Millisecond
+		defer s.end()
+		s.after(time.Second)
+		s.timeline.mu.Lock()
+		defer s.timeline.mu.Unlock()
+		if got, want := s.timeline.latency, 120*time.Millisecond; got != want {
+			t.Errorf("latency = %v, want %v", got, want)
+		}
+	})
+}
+
+func TestPlayer(t *testing.T) {
+	t.Parallel()
+	synctest.Test(t, func(t *testing.T) {
+		start := time.Now()
+		p, warnings := NewPlayer(t.Context(), func() time.Duration { return time.Since(start) }, Options{Quiet: true})
+		defer p.Close()
+		if len(warnings) > 0 || p.Status().State != Off {
+			t.Errorf("NewPlayer: %v, %+v, want no warnings and %v", warnings, p.Status(), Off)
+		}
+		p.PlayNow(cue.Go)
+		p.Schedule([]floor.Moment{{At: 500 * time.Millisecond, Kind: floor.Begin, Person: -1}})
+		p.Hold(400 * time.Millisecond)
+		if n := len(p.timeline.queue); n != 0 {
+			t.Errorf("%d cues after a hold, want 0", n)
+		}
+		p.Schedule([]floor.Moment{{At: 500 * time.Millisecond, Kind: floor.Begin, Person: -1}})
+		p.Silence()
+		if n := len(p.timeline.queue) + len(p.timeline.voices); n != 0 {
+			t.Errorf("%d sounds after silence, want 0", n)
+		}
+	})
+}
+
+func TestPanicOfTheTenderIsHandedOn(t *testing.T) {
+	t.Parallel()
+	caught := make(chan any, 1)
+	p := &Player{options: Options{OnPanic: func(r any) { caught <- r }}}
+	p.work.Go(func() {
+		defer p.rescue()
+		panic("tender")
+	})
+	if got := <-caught; got != "tender" {
+		t.Errorf("handed on %v, want tender", got)
+	}
+}
+
+func TestSay(t *testing.T) {
+	t.Parallel()
+	self, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	dev := newOffline()
+	p := deaf(t, dev.clock)
+	p.ctx = t.Context()
+	p.phrases = map[string][][2]float64{}
+	p.voice = func(ctx context.Context, _, file string) *exec.Cmd {
+		cmd := exec.CommandContext(ctx, self)
+		cmd.Env = append(os.Environ(), fakeVoice+"="+file)
+		return cmd
+	}
+	p.Prepare([]string{"Next: Maren, on A. Empty."})
+	p.work.Wait()
+	const first = 5 * time.Second // the first tick
+	tests := []struct {
+		name   string
+		text   string
+		before time.Duration
+		want   bool
+	}{
+		{"prepared", "Next: Maren, on A. Empty.", first, true},
+		{"twice is once", "Next: Maren, on A. Empty.", first, true},
+		{"not prepared", "Next: Eskil, on A. Empty.", first, false},
+		{"too long for what is left", "Next: Maren, on A. Empty.", time.Second, false},
+	}
+	for _, tt := range tests {
+		if got := p.Say(tt.text, tt.before); got != tt.want {
+			t.Errorf("%s: Say = %v, want %v", tt.name, got, tt.want)
+		}
+	}
+	dev.run(p.timeline, 8*time.Second, func(time.Duration) { p.Schedule(nil) })
+	if len(dev.onsets) != 1 {
+		t.Fatalf("%d onsets, want 1", len(dev.onsets))
+	}
+	if got, want := dev.heard(dev.onsets[0]), first-breath-time.Second; max(got-want, want-got) > 5*time.Millisecond {
+		t.Errorf("a phrase of 1 s is said at %v, want %v", got, want)
+	}
+}
+
+func TestNoVoice(t *testing.T) {
+	t.Parallel()
+	if _, err := voice(nil).say(t.Context(), "Maren"); !errors.Is(err, errNoVoice) {
+		t.Errorf("say = %v, want %v", err, errNoVoice)
+	}
+	gone := voice(func(ctx context.Context, _, _ string) *exec.Cmd { return exec.CommandContext(ctx, "/no/such/voice") })
+	if _, err := gone.say(t.Context(), "Maren"); err == nil {
+		t.Error("say = nil with a voice that is not there, want an error")
+	}
+}
