@@ -100,7 +100,7 @@ func checkBest(t *coachfile.Table, b Best) {
 	case t.Has("pulls") && b.How != TwoPulls:
 		t.Fault("pulls", "timed pulls belong to two pulls", `write how = "two pulls"`)
 	case t.Has("pulls") && len(b.Pulls) != 2:
-		t.Fault("pulls", fmt.Sprintf("%d pulls are written", len(b.Pulls)), "write two, over the same distance")
+		t.Fault("pulls", fmt.Sprintf("two pulls are needed, here: %d", len(b.Pulls)), "write both, over the same distance")
 	case t.Has("pulls"):
 		t.Need("distance", `distance = "20 m", that of both pulls`)
 		if b.Pulls[0].Load == b.Pulls[1].Load {

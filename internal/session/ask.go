@@ -1,16 +1,13 @@
 package session
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
 	"hawser/internal/coachfile"
 	"hawser/internal/measure"
 )
-
-// basisWords are the ends of a load that is written as a share or by hand. Longer
-// ones stand before those they end with.
-func basisWords() []Basis { return []Basis{OfBodyTotal, OfBody, OfMax, Of1RM} }
 
 // ParseAsk reads a load: "60 kg", "44 kg each hand", "88 kg both", "60% max",
 // "50% body mass", "50% body mass total", "70% 1RM" or "heaviest".
@@ -22,29 +19,31 @@ func ParseAsk(s string) (Ask, error) {
 	for _, basis := range []Basis{EachHand, BothHands} {
 		if mass, ok := strings.CutSuffix(text, " "+string(basis)); ok {
 			m, err := coachfile.Some(measure.ParseMass)(mass)
-			return Ask{Basis: basis, Mass: m}, err //nolint:wrapcheck // it says all
+			return Ask{Basis: basis, Mass: m}, askError(err)
 		}
 	}
 	number, words, percent := strings.Cut(text, "%")
 	if !percent {
 		m, err := measure.ParseMass(text)
-		if err != nil {
-			return Ask{}, unknown(s)
-		}
-		return Ask{Basis: Plain, Mass: m}, nil
+		return Ask{Basis: Plain, Mass: m}, askError(err)
 	}
-	for _, basis := range basisWords() {
+	for _, basis := range []Basis{OfMax, OfBody, OfBodyTotal, Of1RM} {
 		if strings.EqualFold(strings.TrimSpace(words), string(basis)) {
 			share, err := coachfile.Some(measure.ParseShare)(number + "%")
-			return Ask{Basis: basis, Share: share}, err //nolint:wrapcheck // it says all
+			return Ask{Basis: basis, Share: share}, askError(err)
 		}
 	}
-	return Ask{}, unknown(s)
+	return Ask{}, askError(&measure.Error{What: fmt.Sprintf("%q does not say a share of what", coachfile.Clean(s))})
 }
 
-func unknown(s string) error {
+// askError keeps what is wrong, and says how loads are written.
+func askError(err error) error {
+	wrong, ok := errors.AsType[*measure.Error](err)
+	if !ok {
+		return err
+	}
 	return &measure.Error{
-		What:  fmt.Sprintf("%q is not a load", coachfile.Clean(s)),
+		What:  wrong.What,
 		Write: `"60 kg", "60% max", "50% body mass", "50% body mass total", "70% 1RM", "44 kg each hand", "88 kg both" or "heaviest"`,
 	}
 }

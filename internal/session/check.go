@@ -27,7 +27,7 @@ func Check(s *Session, r *roster.Roster, k *kit.Kit) coachfile.Faults {
 		for _, wave := range p.Waves {
 			c.known("waves", "roster.toml", wave, c.people)
 			if n := len(k.Sleds); n > 0 && len(wave) > n {
-				c.say(fmt.Sprintf("waves: %d people start on %d sleds", len(wave), n), "write shorter waves: one person a sled, in the order of kit.toml")
+				c.say(fmt.Sprintf("waves: there are more people in one (%d) than sleds (%d)", len(wave), n), "write shorter waves: one person a sled, in the order of kit.toml")
 			}
 		}
 		for _, side := range p.Sides {

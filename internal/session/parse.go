@@ -61,8 +61,8 @@ func part(t *coachfile.Table) Part {
 	}
 	if known {
 		p.clock(t)
-		p.others(t)
 	}
+	p.others(t)
 	for _, station := range t.Tables("station") {
 		p.Stations = append(p.Stations, p.station(station, known))
 	}
@@ -158,14 +158,18 @@ func (p *Part) clock(t *coachfile.Table) {
 }
 
 // others refuses the keys of other formats: what has no effect is not passed over.
+// Where the format is not known, any of them may be right.
 func (p *Part) others(t *coachfile.Table) {
 	mine, _ := clockKeys(p.Format)
 	for _, f := range Formats() {
 		keys, _ := clockKeys(f)
 		for _, key := range keys {
-			if t.Has(key) && !slices.Contains(mine, key) {
+			if !slices.Contains(t.Keys(), key) || slices.Contains(mine, key) {
+				continue
+			}
+			mine = append(mine, key) // said once
+			if t.Has(key) && p.Format != "" {
 				t.Fault(key, fmt.Sprintf("%q means nothing in a part with format = %q", key, p.Format), "leave it out, or change the format")
-				mine = append(mine, key) // said once
 			}
 		}
 	}
@@ -248,7 +252,7 @@ func (p *Part) check(t *coachfile.Table) {
 		t.Fault("station", fmt.Sprintf("%d stations alternate on one clock", len(p.Stations)), "write at most 4, or a second part")
 	}
 	if len(p.Sides) > max(1, len(p.Stations)) {
-		t.Fault("sides", fmt.Sprintf("%d sides start on %d stations", len(p.Sides), len(p.Stations)), "write a side for each station at most")
+		t.Fault("sides", fmt.Sprintf("there are more sides (%d) than stations (%d)", len(p.Sides), len(p.Stations)), "write at most one side for each station")
 	}
 	once(t, "sides", p.Sides)
 	once(t, "waves", p.Waves)

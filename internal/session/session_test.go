@@ -164,7 +164,7 @@ s.toml: part 1: sides: "Tove" is not in roster.toml; add it there, or leave it o
 s.toml: part 1: lane: "D" is not in kit.toml; did you mean "A"?
 s.toml: part 1, station 1: on: "trap bar" is not for a sled row; name a sled
 s.toml: part 1, station 2: on: "trap bra" is not in kit.toml; did you mean "trap bar"?
-s.toml: part 2: waves: 2 people start on 1 sleds; write shorter waves: one person a sled, in the order of kit.toml`
+s.toml: part 2: waves: there are more people in one (2) than sleds (1); write shorter waves: one person a sled, in the order of kit.toml`
 	if got := session.Check(s, r, k).Error(); got != want {
 		t.Errorf("Check =\n%s\nwant\n%s", got, want)
 	}
