@@ -101,11 +101,11 @@ type stage struct {
 	done chan struct{}
 }
 
-func perform(devices ...device) *stage {
+func perform(extra time.Duration, devices ...device) *stage {
 	start := time.Now()
 	s := &stage{done: make(chan struct{})}
 	s.timeline = NewTimeline(func() time.Duration { return time.Since(start) }, nil)
-	s.devices = devices
+	s.devices, s.extra = devices, extra
 	s.nobody = make([][2]float64, Rate.N(look))
 	var ctx context.Context
 	ctx, s.stop = context.WithCancel(context.Background())
@@ -131,7 +131,7 @@ func TestNoDevice(t *testing.T) {
 	t.Parallel()
 	synctest.Test(t, func(t *testing.T) {
 		server, card := &fakeDevice{fails: errNone}, &fakeDevice{fails: errNone}
-		s := perform(device{server.open, true}, device{card.open, false})
+		s := perform(0, device{server.open, true}, device{card.open, false})
 		defer s.end()
 		if got, want := s.after(time.Second), (Status{Off, "no card"}); got != want {
 			t.Errorf("status = %+v, want %+v", got, want)
@@ -152,7 +152,7 @@ func TestNoDevice(t *testing.T) {
 func TestQuiet(t *testing.T) {
 	t.Parallel()
 	synctest.Test(t, func(t *testing.T) {
-		s := perform()
+		s := perform(0)
 		defer s.end()
 		if got, want := s.after(time.Second), (Status{Off, "not wanted"}); got != want {
 			t.Errorf("status = %+v, want %+v", got, want)
@@ -178,7 +178,7 @@ func TestLostAndFound(t *testing.T) {
 			t.Parallel()
 			synctest.Test(t, func(t *testing.T) {
 				dev := &fakeDevice{fatal: tt.fatal}
-				s := perform(device{dev.open, tt.again})
+				s := perform(0, device{dev.open, tt.again})
 				defer s.end()
 				if got := s.after(time.Second); got.State != On {
 					t.Fatalf("status = %+v, want %v", got, On)
@@ -204,8 +204,7 @@ func TestLostAndFound(t *testing.T) {
 func TestLatencyIsTakenOff(t *testing.T) {
 	t.Parallel()
 	synctest.Test(t, func(t *testing.T) {
-		s := perform(device{(&fakeDevice{}).open, true})
-		s.extra = 100 * time.Millisecond
+		s := perform(100*time.Millisecond, device{(&fakeDevice{}).open, true})
 		defer s.end()
 		s.after(time.Second)
 		s.timeline.mu.Lock()
