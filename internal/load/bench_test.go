@@ -65,3 +65,12 @@ func BenchmarkSolve(b *testing.B) {
 		})
 	}
 }
+
+func BenchmarkUnlimited(b *testing.B) {
+	b.ReportAllocs()
+	it := Item{On: floorOf(1, measure.Whole)[0].On, Total: 187 * kg}
+	pile := forty()
+	for b.Loop() {
+		Unlimited(it, pile)
+	}
+}

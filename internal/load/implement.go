@@ -27,7 +27,7 @@ func Implements(k *kit.Kit, need movement.Need) ([]Implement, []session.Finding)
 	switch need {
 	case movement.Sled, movement.SledRope:
 		for _, s := range k.Sleds {
-			all = append(all, Implement{Name: s.Name, Kind: Sled, Tare: s.Tare, Ends: s.Posts, Step: k.Step})
+			all = append(all, Implement{Name: s.Name, Kind: Sled, Tare: s.Tare, Ends: max(s.Posts, 1), Step: k.Step})
 		}
 	case movement.Bar:
 		all = bars(k, Bar)

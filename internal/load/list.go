@@ -33,7 +33,8 @@ type lister struct {
 	low, high measure.Mass
 	rest      []measure.Mass // what kinds k and after can come to
 	options   []option
-	most      int // options; the list ends there
+	most      int   // options; the list ends there
+	room      Stack // where the next stacks are kept, many to an allocation
 }
 
 // list returns the options by miss.
@@ -64,7 +65,7 @@ func (l *lister) from(k int, mass measure.Mass, plates int, on Stack) {
 		return
 	}
 	if k == len(l.pile) {
-		l.options = append(l.options, option{stack: slices.Clone(on), plates: plates, mass: mass, miss: abs(mass - l.need)})
+		l.options = append(l.options, option{stack: l.clone(on), plates: plates, mass: mass, miss: abs(mass - l.need)})
 		return
 	}
 	l.from(k+1, mass, plates, on)
@@ -80,4 +81,14 @@ func (l *lister) from(k int, mass measure.Mass, plates int, on Stack) {
 		}
 	}
 	on[k] = 0
+}
+
+// clone keeps a copy of a stack.
+func (l *lister) clone(on Stack) Stack {
+	if cap(l.room)-len(l.room) < len(on) {
+		l.room = make(Stack, 0, 256*len(on))
+	}
+	from := len(l.room)
+	l.room = append(l.room, on...)
+	return l.room[from:len(l.room):len(l.room)]
 }

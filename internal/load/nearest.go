@@ -40,7 +40,14 @@ func Unlimited(it Item, pile []kit.Plates) Stack {
 	endless := make([]int, len(pile))
 	for k, p := range pile {
 		if p.Mass > 0 && p.Count > 0 {
-			endless[k] = it.On.Ends * int(max(it.Total, 0)/p.Mass+1)
+			enough := max(it.Total, 0)/p.Mass + 1
+			for _, bigger := range pile[:k] {
+				if bigger.Count > 0 && bigger.Mass >= it.On.Step {
+					// so many of these are fewer of the bigger ones
+					enough = min(enough, bigger.Mass/gcd(bigger.Mass, p.Mass)-1)
+				}
+			}
+			endless[k] = it.On.Ends * int(enough)
 		}
 	}
 	return Nearest(it, pile, endless)

@@ -13,7 +13,7 @@ import (
 // the first two the answer is unproved, beyond the third slower.
 const (
 	mostWork    = 20_000_000
-	mostOptions = 200_000
+	mostOptions = 400_000
 	mostSeen    = 500_000
 )
 
@@ -96,7 +96,7 @@ func newSearch(items []Item, pile []kit.Plates, left []int, own []measure.Mass) 
 }
 
 // gcd of a and 0 is a.
-func gcd(a, b int) int {
+func gcd[T ~int | ~int64](a, b T) T {
 	for b != 0 {
 		a, b = b, a%b
 	}

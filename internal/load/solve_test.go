@@ -146,24 +146,126 @@ func at(s Stack, k int) int {
 
 func TestSolveAgainstBruteForce(t *testing.T) {
 	t.Parallel()
+	rapid.Check(t, solvesAsBrute)
+}
+
+func FuzzSolve(f *testing.F) { f.Fuzz(rapid.MakeFuzz(solvesAsBrute)) }
+
+// solvesAsBrute compares every stack of a small floor with the brute force.
+func solvesAsBrute(t *rapid.T) {
+	pile, items := drawPile(t), drawItems(t)
+	size := 1
+	for _, it := range items {
+		size *= len(all(it, pile))
+	}
+	if size > 200_000 {
+		t.Skip("too much to try everything")
+	}
+	got, want := Solve(items, pile), brute(items, pile)
+	if !got.Proved {
+		t.Fatalf("Solve(%v) is not proved", items)
+	}
+	for i := range items {
+		if !same(got.Stacks[i], want.Stacks[i]) {
+			t.Fatalf("Solve(%v, %v)\n got %v moves %v miss %v\nwant %v moves %v miss %v", items, pile,
+				got.Stacks, got.Moves, got.Miss, want.Stacks, want.Moves, want.Miss)
+		}
+	}
+}
+
+// TestSolveWorked has two floors worked out elsewhere, one with enough plates and
+// one without.
+func TestSolveWorked(t *testing.T) {
+	t.Parallel()
+	one := func(tare, total measure.Mass, ends int) Item {
+		return Item{On: Implement{Kind: Sled, Tare: tare * kg, Ends: ends, Step: 5 * kg / 2}, Total: total * kg / 10}
+	}
+	for _, c := range []struct {
+		items []Item
+		pile  []kit.Plates
+		moves []measure.Mass
+		miss  measure.Mass
+	}{
+		{
+			[]Item{one(27, 1047, 1), one(27, 1269, 1)}, plates(20*kg, 4, 15*kg, 3, 10*kg, 4, 5*kg, 4),
+			[]measure.Mass{107 * kg, 127 * kg}, 24 * kg / 10,
+		},
+		{
+			[]Item{one(27, 811, 1), one(27, 783, 1), one(25, 726, 2)}, plates(20*kg, 2, 15*kg, 2, 10*kg, 5, 5*kg, 4),
+			[]measure.Mass{77 * kg, 77 * kg, 65 * kg}, 13 * kg,
+		},
+		{nil, plates(20*kg, 2), nil, 0},
+		{[]Item{one(27, 600, 1), one(50, 400, 4)}, nil, []measure.Mass{27 * kg, 50 * kg}, 43 * kg},
+	} {
+		d := Solve(c.items, c.pile)
+		if !slices.Equal(d.Moves, c.moves) || d.Miss != c.miss || !d.Proved {
+			t.Errorf("Solve(%v) moves %v, misses %v, proved %v; want %v, %v", c.items, d.Moves, d.Miss, d.Proved, c.moves, c.miss)
+		}
+	}
+}
+
+// TestShortageIsShared holds that of equal sums the smallest worst share wins,
+// and that in list order it does not.
+func TestShortageIsShared(t *testing.T) {
+	t.Parallel()
+	items := []Item{{On: sledA, Total: 67 * kg}, {On: sledB, Total: 74 * kg}}
+	pile := plates(20*kg, 2)
+	got, proved := Fill([]Want{{On: sledA, Total: 67 * kg}, {On: sledB, Total: 74 * kg}}, pile, "best")
+	if got[0].Moves != 47*kg || got[1].Moves != 54*kg || !proved {
+		t.Errorf("both at once move %v and %v, proved %v; want 47 and 54 kg", got[0].Moves, got[1].Moves, proved)
+	}
+	if got[0].Short != 20*kg || got[1].Short != 20*kg {
+		t.Errorf("short by %v and %v, want 20 kg each", got[0].Short, got[1].Short)
+	}
+	got, _ = Fill([]Want{{On: sledA, Total: 67 * kg}, {On: sledB, Total: 74 * kg}}, pile, "in order")
+	if got[0].Moves != 67*kg || got[1].Moves != 34*kg || got[0].Short != 0 || got[1].Short != 40*kg {
+		t.Errorf("in order %v and %v move, want 67 and 34 kg", got[0].Moves, got[1].Moves)
+	}
+	if in := SolveInOrder(items, pile); in.Miss != 40*kg {
+		t.Errorf("in order misses %v, want 40 kg", in.Miss)
+	}
+}
+
+// TestSolveAnyFloor holds on floors of any size what holds of every deal.
+func TestSolveAnyFloor(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
-		pile, items := drawPile(t), drawItems(t)
-		size := 1
-		for _, it := range items {
-			size *= len(all(it, pile))
+		pile, items := drawPile(t), append(drawItems(t), drawItems(t)...)
+		d, in := Solve(items, pile), SolveInOrder(items, pile)
+		if !fits(items, d.Stacks, counts(pile)) {
+			t.Fatalf("Solve(%v, %v) = %v, more than the pile", items, pile, d.Stacks)
 		}
-		if size > 200_000 {
-			t.Skip("too much to try everything")
-		}
-		got, want := Solve(items, pile), brute(items, pile)
-		if !got.Proved {
-			t.Fatalf("Solve(%v) is not proved", items)
-		}
-		for i := range items {
-			if !same(got.Stacks[i], want.Stacks[i]) {
-				t.Fatalf("Solve(%v, %v)\n got %v moves %v miss %v\nwant %v moves %v miss %v", items, pile,
-					got.Stacks, got.Moves, got.Miss, want.Stacks, want.Moves, want.Miss)
+		var miss measure.Mass
+		for i, it := range items {
+			if d.Moves[i] != d.Stacks[i].On(it.On, pile) {
+				t.Fatalf("item %d moves %v with %v", i, d.Moves[i], d.Stacks[i])
 			}
+			if over := d.Moves[i] - it.Total; over > 0 && d.Stacks[i] == nil && over != it.On.Tare-it.Total {
+				t.Fatalf("bare item %d moves %v", i, d.Moves[i])
+			}
+			miss += abs(d.Moves[i] - it.Total)
+		}
+		if miss != d.Miss || d.Miss > in.Miss {
+			t.Fatalf("Solve(%v, %v) misses %v (said %v), in order %v", items, pile, miss, d.Miss, in.Miss)
+		}
+	})
+}
+
+// TestNearestAgainstAll compares one item with every stack there is.
+func TestNearestAgainstAll(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		pile, it := drawPile(t), drawItems(t)[0]
+		got, want := Nearest(it, pile, counts(pile)), all(it, pile)[0]
+		if !same(got, want) {
+			t.Fatalf("Nearest(%v, %v) = %v, want %v", it, pile, got, want)
+		}
+		for k := range pile {
+			pile[k].Count = 120 * min(pile[k].Count, 1)
+		}
+		got, want = Unlimited(it, pile), Nearest(it, pile, counts(pile))
+		if got.On(it.On, pile) != want.On(it.On, pile) || got.Plates(it.On) != want.Plates(it.On) {
+			t.Fatalf("Unlimited(%v, %v) = %v, want as good as %v", it, pile, got, want)
 		}
 	})
 }
