@@ -1,6 +1,18 @@
 // Package load turns an asked load into plates that exist: asked → stack → moves,
 // one station at a time and jointly for all loads that stand on the floor at the
 // same moment, and keeps estimates and other surfaces marked as what they are.
+//
+// Choices of this package where the trade leaves them open: of several bests of a
+// movement it goes by the one whose surface, distance and layout are today's, then
+// by a tested one before an estimate, then by the latest. A load that cannot be
+// worked out stops, and shows the bare implement. A max that is given by two pulls
+// or by repetitions is an estimate; one that a coach noted is not.
+//
+//	on, _ := load.Implements(k, movement.Sled)
+//	want, findings := load.Resolve(load.Question{Athlete: maren, Part: 1, Station: 1, Movement: "sled row",
+//		Distance: 20 * measure.Metre, Surface: k.Strip.Surface, On: on[0], Ask: ask}, k, rules, past)
+//	got, proved := load.Fill([]load.Want{want}, k.Plates, "best")
+//	findings = append(findings, load.Findings(got[0], "sled row", rules, past)...)
 package load
 
 import (

@@ -12,7 +12,7 @@ import (
 // Limits of one search: stacks tried, stacks listed, branches remembered. Beyond
 // the first two the answer is unproved, beyond the third slower.
 const (
-	mostWork    = 20_000_000
+	mostWork    = 5_000_000
 	mostOptions = 400_000
 	mostSeen    = 500_000
 )

@@ -39,8 +39,9 @@ type Deal struct {
 //   - when the same plates were left before the same item at no more cost.
 //
 // A stack that could drop a plate and come no further off is never tried. The
-// search is exact; after a fixed amount of work, some seconds of it, it stops with
-// the best found and Proved false. Its memory is bounded by the same count.
+// search is exact. It ends after a fixed amount of work, well under a second of
+// it, or where the stacks that qualify are too many to list, with the best found
+// and Proved false; so its memory is bounded too.
 func Solve(items []Item, pile []kit.Plates) Deal {
 	left := counts(pile)
 	own := ownBest(items, pile, left)
@@ -137,37 +138,38 @@ func evenly(items []Item, pile []kit.Plates) []Stack {
 	stacks := make([]Stack, len(items))
 	lacks := make([]measure.Mass, len(items))
 	for i, it := range items {
+		stacks[i] = make(Stack, len(pile))
 		lacks[i] = it.Total - it.On.Tare
 	}
 	for {
-		neediest := -1
-		for i, it := range items {
-			if lacks[i] > 0 && (neediest < 0 || cmpShare(lacks[i], it.Total, lacks[neediest], items[neediest].Total) > 0) {
-				neediest = i
-			}
+		i := neediest(items, lacks)
+		if i < 0 {
+			return stacks
 		}
-		if neediest < 0 {
-			break
-		}
-		on := items[neediest].On
-		k := slices.IndexFunc(pile, func(p kit.Plates) bool {
-			return p.Mass >= on.Step && p.Mass*measure.Mass(on.Ends) < 2*lacks[neediest]
-		})
-		for k >= 0 && k < len(pile) && (left[k] < on.Ends || pile[k].Mass < on.Step) {
+		on := items[i].On
+		k := 0
+		for k < len(pile) && (left[k] < on.Ends || pile[k].Mass < on.Step || pile[k].Mass <= 0 || pile[k].Mass*measure.Mass(on.Ends) >= 2*lacks[i]) {
 			k++
 		}
-		if k < 0 || k == len(pile) {
-			lacks[neediest] = 0
+		if k == len(pile) {
+			lacks[i] = 0
 			continue
 		}
-		if stacks[neediest] == nil {
-			stacks[neediest] = make(Stack, len(pile))
-		}
-		stacks[neediest][k]++
+		stacks[i][k]++
 		left[k] -= on.Ends
-		lacks[neediest] -= pile[k].Mass * measure.Mass(on.Ends)
+		lacks[i] -= pile[k].Mass * measure.Mass(on.Ends)
 	}
-	return stacks
+}
+
+// neediest returns the item that lacks the largest share, −1 where none lacks any.
+func neediest(items []Item, lacks []measure.Mass) int {
+	found := -1
+	for i, it := range items {
+		if lacks[i] > 0 && (found < 0 || cmpShare(lacks[i], it.Total, lacks[found], items[found].Total) > 0) {
+			found = i
+		}
+	}
+	return found
 }
 
 // newDeal weighs the stacks. A stack of no plates becomes nil.

@@ -64,6 +64,20 @@ func TestSolveHard(t *testing.T) {
 	}
 }
 
+// TestSolveEnds holds that a floor beyond all reason is still answered, within the
+// pile and no worse than in list order, and not called proved.
+func TestSolveEnds(t *testing.T) {
+	t.Parallel()
+	if testing.Short() {
+		t.Skip("takes a second")
+	}
+	items, pile := floorOf(16, 2*measure.Whole), many(forty(), 3)
+	d := Solve(items, pile)
+	if d.Proved || !fits(items, d.Stacks, counts(pile)) || d.Miss > SolveInOrder(items, pile).Miss {
+		t.Errorf("16 items on 120 plates: proved %v, misses %v", d.Proved, d.Miss)
+	}
+}
+
 // TestAnotherSolver asks glpsol itself, where it is installed and HAWSER_SOLVER=1.
 func TestAnotherSolver(t *testing.T) {
 	t.Parallel()
