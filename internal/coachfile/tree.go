@@ -80,6 +80,9 @@ func Read(name string, data []byte, limit int) (*File, *Table) {
 func (b *builder) read() {
 	looksRight := regexp.MustCompile(`(?m)^[ \t]*(\[|[\w".-]+[ \t]*=)`)
 	var p unstable.Parser
+	if mark := []byte("\ufeff"); bytes.HasPrefix(b.data, mark) {
+		b.base = len(mark) // some editors begin a file with it
+	}
 	for b.base < len(b.data) {
 		p.Reset(b.data[b.base:])
 		for p.NextExpression() {

@@ -104,7 +104,7 @@ func TestFreshFile(t *testing.T) {
 }
 
 func FuzzParse(f *testing.F) {
-	f.Add(house.Write(house.Default()))
+	f.Add([]byte("show = \"lb\"\nmargin = \"20%\"\nlate_grace = \"0.5 s\"\nmouse = true\n[keys]\nhold = \"f1\""))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		h, err := house.Parse("house.toml", data)
 		if err != nil {

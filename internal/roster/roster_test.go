@@ -9,6 +9,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"hawser/internal/coachfile"
 	"hawser/internal/kit"
 	"hawser/internal/measure"
 	"hawser/internal/movement"
@@ -205,6 +206,55 @@ func TestAddBestKeepsTheRest(t *testing.T) {
 		if got, err := roster.AddBest("roster.toml", []byte(data), who, roster.Best{Movement: "sled row", Load: measure.Kilogram}); err == nil {
 			t.Errorf("%s: got %s, want an error", name, got)
 		}
+	}
+}
+
+func TestChangesThatCannotBeMade(t *testing.T) {
+	t.Parallel()
+	const ours, inBrackets, broken = "[[athlete]]\nname = \"Bo\"\n", "athlete = [{ name = \"Bo\" }]\n", "athlete\n"
+	add := func(name string) func(string, []byte) ([]byte, error) {
+		return func(file string, data []byte) ([]byte, error) {
+			return roster.AddAthlete(file, data, roster.Athlete{Name: name})
+		}
+	}
+	best := func(file string, data []byte) ([]byte, error) {
+		return roster.AddBest(file, data, "Bo", roster.Best{Movement: "sled push"})
+	}
+	remove := func(file string, data []byte) ([]byte, error) { return roster.Remove(file, data, "Bo") }
+	for _, test := range []struct {
+		name, data string
+		change     func(string, []byte) ([]byte, error)
+	}{
+		{"a name that is taken", ours, add("Bo")},
+		{"people in brackets", inBrackets, add("Tove")},
+		{"a broken file", broken, add("Tove")},
+		{"a best of no movement", ours, best},
+		{"a best in brackets", inBrackets, best},
+		{"a best in a broken file", broken, best},
+		{"one out of brackets", inBrackets, remove},
+		{"one out of a broken file", broken, remove},
+	} {
+		if got, err := test.change("roster.toml", []byte(test.data)); err == nil || got != nil {
+			t.Errorf("%s: got %s, %v, want an error alone", test.name, got, err)
+		}
+	}
+	if got, err := roster.Remove("roster.toml", []byte(ours), "Tove"); err != nil || string(got) != ours {
+		t.Errorf("Remove of nobody = %s, %v, want the file as it was", got, err)
+	}
+}
+
+// A gym's whole roster, as large as the limit lets it be, is read.
+func TestLargeRoster(t *testing.T) {
+	t.Parallel()
+	var b strings.Builder
+	people := 0
+	for b.Len() < coachfile.RosterLimit-100 {
+		fmt.Fprintf(&b, "[[athlete]]\nname = \"Person %d\"\n[[athlete.best]]\nmovement = \"sled row\"\nload = \"90 kg\"\n", people)
+		people++
+	}
+	r, err := roster.Parse("roster.toml", []byte(b.String()))
+	if err != nil || len(r.Athletes) != people {
+		t.Errorf("Parse reads %v, want %d people", err, people)
 	}
 }
 
