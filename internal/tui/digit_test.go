@@ -79,16 +79,16 @@ func TestFitStaysInside(t *testing.T) {
 	t.Parallel()
 	for _, mode := range []Mode{Quadrants, Halves, Hashes} {
 		for _, text := range []string{"0:00", "12:34", "1:02:03", "-0:05", "120.5"} {
-			for w := 30; w <= 320; w += 7 {
-				for h := mode.least(); h <= 80; h += 3 {
-					s := mode.fit(text, w, h)
+			for w := 30; w <= 320; w += 13 {
+				for h := mode.least(); h <= 80; h += 5 {
+					s := mode.fit(text, w, h, 0)
 					_, down := mode.grain()
 					if s.rows > h || s.rows*down < 7 || s.cols > w && s.unit > 1 {
 						t.Fatalf("fit(%q, %d, %d) in mode %d = %+v", text, w, h, mode, s)
 					}
 					p := NewPage(w, h)
 					var k Raster
-					k.Draw(p, p.All(), mode, text, Body)
+					k.Draw(p, p.All(), 0, mode, text, Body)
 				}
 			}
 		}

@@ -26,6 +26,7 @@ type Layout struct {
 	Head       Rect // session, part, end of the class
 	Phase      Rect // one row, or three and a blank
 	Digits     Rect
+	Least      int  // rows that the digits have in any case: a third of the height
 	Next       Rect // one row, or three for each line of the three-row face
 	Tiles      Rect
 	Columns    int
@@ -74,28 +75,26 @@ func Lay(w, h int, a Ask) Layout {
 		l.Strip = all.rows(bottom, a.Strip)
 	}
 	body := all.rows(1, bottom-1)
-	third := max((h+2)/3, a.Mode.least())
+	l.Least = max((h+2)/3, a.Mode.least())
 	switch {
 	case a.Share == WallAlone || a.Tiles == 0:
-		l.wall(body, third, a)
-	case 10*w > 33*h && w >= 76:
-		l.beside(body, third, a)
+		l.wall(body, a)
 	case a.Share == DeskAlone:
-		l.Phase = body.rows(0, 1)
-		l.Digits = body.rows(1, third)
-		l.desk(body.rows(1+third, body.H), a, steps[0])
+		l.under(body, a)
+	case 10*w > 33*h && w >= 76:
+		l.beside(body, a)
 	default:
-		l.above(body, third, a)
+		l.above(body, a)
 	}
 	return l
 }
 
 // wall gives the body to the digits, the phase and what is next.
-func (l *Layout) wall(body Rect, third int, a Ask) {
+func (l *Layout) wall(body Rect, a Ask) {
 	for _, s := range []step{{next: true, word: true}, {next: true}, {}} {
 		phase, next := s.heads(a)
-		if digits := body.H - phase - next; digits >= third || s == (step{}) {
-			useful := min(digits, max(third, a.Mode.fit("88:88", body.W-4, digits).rows+2))
+		if digits := body.H - phase - next; digits >= l.Least || s == (step{}) {
+			useful := min(digits, max(l.Least, a.Mode.fit("88:88", body.W-4, digits, l.Least).rows+2))
 			if s.next { // what the digits cannot use shows more of what is next
 				next += (digits - useful) / 4 * 4
 			}
@@ -106,20 +105,39 @@ func (l *Layout) wall(body Rect, third int, a Ask) {
 }
 
 // beside puts the wall left and the desk right, on a wide screen.
-func (l *Layout) beside(body Rect, third int, a Ask) {
+func (l *Layout) beside(body Rect, a Ask) {
 	left := body
 	left.W = body.W * 11 / 20
-	if a.Share == DeskAlone {
-		left.W = body.W / 3
-	}
 	right := Rect{body.X + left.W + 2, body.Y, body.W - left.W - 2, body.H}
-	l.wall(left, third, a)
+	l.wall(left, a)
 	l.desk(right, a, steps[0])
+}
+
+// under keeps the digits to their third, with the phase and what is next beside
+// them, and gives the rest to the desk.
+func (l *Layout) under(body Rect, a Ask) {
+	l.Digits = body.rows(0, l.Least)
+	y := l.Least
+	if cols := a.Mode.fit("88:88", body.W-2, l.Least, l.Least).cols + 4; body.W-cols >= 26 {
+		l.Digits.W = cols
+		side := Rect{body.X + cols, body.Y, body.W - cols, l.Least}
+		phase := 1
+		if side.H >= 8 && side.W >= 76 && a.Mode != Hashes {
+			phase, l.LargePhase = 4, true
+		}
+		l.Phase = side.rows(0, phase)
+		l.Next = side.rows(phase+1, side.H)
+		l.LargeNext = l.Next.H >= 3 && side.W >= 60 && a.Mode != Hashes
+	} else {
+		l.Phase = body.rows(y, 1)
+		y++
+	}
+	l.desk(body.rows(y+1, body.H), a, steps[0])
 }
 
 // above puts the wall over the desk and gives things up until both fit; the rows
 // that are left go to the digits as far as they can use them.
-func (l *Layout) above(body Rect, third int, a Ask) {
+func (l *Layout) above(body Rect, a Ask) {
 	for i, s := range steps {
 		if s.rows == 4 && !a.Knots {
 			continue
@@ -127,10 +145,13 @@ func (l *Layout) above(body Rect, third int, a Ask) {
 		phase, next := s.heads(a)
 		columns := columnsFor(body.W, s.rows)
 		desk := (a.Tiles+columns-1)/columns*(s.rows+s.gap) - s.gap
-		if i < len(steps)-1 && phase+third+next+desk > body.H {
+		if i < len(steps)-1 && phase+l.Least+next+desk > body.H {
 			continue
 		}
-		room := max(third, min(body.H-phase-next-desk, a.Mode.fit("88:88", body.W-4, body.H).rows+1))
+		if phase+l.Least+next+desk > body.H {
+			next = 0
+		}
+		room := max(l.Least, min(body.H-phase-next-desk, a.Mode.fit("88:88", body.W-4, body.H, l.Least).rows+1))
 		l.stack(body, phase, room, next, s)
 		y := phase + room + next
 		l.desk(body.rows(y, body.H-y), a, s)

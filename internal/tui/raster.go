@@ -90,8 +90,8 @@ type digitSize struct{ unit, rows, cols int }
 
 // fit returns the largest size in which text stands in w × h cells. Cells are
 // about twice as high as wide; a digit may be up to two fifths higher than its
-// square form, to use a tall room, but never flatter.
-func (m Mode) fit(text string, w, h int) digitSize {
+// square form, to use a tall room, and as high as least rows need; never flatter.
+func (m Mode) fit(text string, w, h, least int) digitSize {
 	across, down := m.grain()
 	pixel := 2 * across // height of a pixel over its width, times down
 	unit := max(1, w*across/5)
@@ -99,7 +99,7 @@ func (m Mode) fit(text string, w, h int) digitSize {
 		unit--
 	}
 	tall := 7 * unit * down * 7 / (pixel * 5)
-	px := min(h*down, max(tall, 7))
+	px := min(h*down, max(tall, 7, least*down))
 	return digitSize{unit: unit, rows: (px + down - 1) / down, cols: m.width(text, unit)}
 }
 
@@ -122,10 +122,10 @@ func (m Mode) gap(unit int) int {
 	return max(1, unit/across)
 }
 
-// Draw writes text in the middle of r, as large as r allows, and returns the rows
-// and columns that it takes.
-func (k *Raster) Draw(p *Page, r Rect, mode Mode, text string, ink Ink) Rect {
-	size := mode.fit(text, r.W, r.H)
+// Draw writes text in the middle of r, as large as r allows and at least that many
+// rows high, and returns the rows and columns that it takes.
+func (k *Raster) Draw(p *Page, r Rect, least int, mode Mode, text string, ink Ink) Rect {
+	size := mode.fit(text, r.W, r.H, least)
 	if k.kept == nil || k.mode != mode || k.unit != size.unit || k.rows != size.rows {
 		*k = Raster{mode: mode, unit: size.unit, rows: size.rows, kept: map[rune]glyph{}}
 	}

@@ -230,3 +230,13 @@ func (c coming) rank() int {
 		return 2*late + c.spot.Order
 	}
 }
+
+// tileOf is the tile of a person, nil where they have none.
+func (s *Scene) tileOf(person int) *floor.Tile {
+	for i := range s.Tiles {
+		if s.Tiles[i].Person == person {
+			return &s.Tiles[i]
+		}
+	}
+	return nil
+}

@@ -90,6 +90,9 @@ func TestRunScreens(t *testing.T) {
 					t.Errorf("%v: the digits have %d of %d rows, less than a third", size, l.Digits.H, size[1])
 				}
 				var big Raster
+				if at := big.Draw(NewPage(size[0], size[1]), l.Digits.in(1), l.Least, Quadrants, tt.scene.clock(), Body); 3*at.H < size[1] {
+					t.Errorf("%v: the digits are %d of %d rows high, less than a third", size, at.H, size[1])
+				}
 				golden(t, tt.name, tt.scene.Draw(size[0], size[1], &l, &plainLook, &big))
 			})
 		}

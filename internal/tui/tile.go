@@ -12,25 +12,34 @@ import (
 // drawDesk draws the tiles, scrolled so that the chosen one is among them. Where
 // some have no room, the last line says how many.
 func (s *Scene) drawDesk(p *Page, l *Layout, k *Look) {
-	n, first := l.shown(), 0
+	n, first := l.shown(), s.first(l)
 	if n == 0 {
 		return
-	}
-	if s.Chosen >= n {
-		first = (s.Chosen - n + l.Columns) / l.Columns * l.Columns
 	}
 	for i := first; i < len(s.Tiles) && i-first < n; i++ {
 		s.drawTile(p, l.tile(i-first), i, k)
 	}
 	if left := len(s.Tiles) - n; left > 0 && l.Tiles.H > 0 {
-		p.Right(l.Say.in(1), 0, 0, itoa(left)+" more: arrows", Dim)
+		line := l.Say
+		if line.Empty() {
+			line = l.Foot
+		}
+		p.Right(line.in(1), 0, 0, itoa(left)+" more: arrows", Dim)
 	}
+}
+
+// first is the first tile shown, so that the chosen one is in sight.
+func (s *Scene) first(l *Layout) int {
+	if n := l.shown(); n > 0 && s.Chosen >= n {
+		return (s.Chosen - n + l.Columns) / l.Columns * l.Columns
+	}
+	return 0
 }
 
 // TileAt returns the person whose tile is at a cell, -1 for none.
 func (s *Scene) TileAt(l *Layout, x, y int) int {
-	for i := range min(l.shown(), len(s.Tiles)) {
-		if r := l.tile(i); x >= r.X && x < r.X+r.W && y >= r.Y && y < r.Y+r.H {
+	for i := s.first(l); i < len(s.Tiles); i++ {
+		if r := l.tile(i - s.first(l)); x >= r.X && x < r.X+r.W && y >= r.Y && y < r.Y+r.H {
 			return s.Tiles[i].Person
 		}
 	}

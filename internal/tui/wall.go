@@ -17,7 +17,7 @@ func (s *Scene) Draw(w, h int, l *Layout, k *Look, big *Raster) *Page {
 	s.drawHead(p, l.Head, k)
 	s.drawPhase(p, l, k)
 	_, _, ink := s.phaseWords(k.signs)
-	big.Draw(p, l.Digits.in(1), k.Mode, s.clock(), ink)
+	big.Draw(p, l.Digits.in(1), l.Least, k.Mode, s.clock(), ink)
 	s.drawNext(p, l, k)
 	s.drawDesk(p, l, k)
 	s.drawFoot(p, l, k)

@@ -1,0 +1,383 @@
+package tui
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	tea "charm.land/bubbletea/v2"
+
+	"hawser/internal/floor"
+	"hawser/internal/lanes"
+	"hawser/internal/measure"
+	"hawser/internal/session"
+)
+
+// boardroom is the board before GO: does it fit, who pulls where with what, and
+// what to look out for. People can be moved between implements; each move is
+// priced against the board before it. Percentages and maxes are the coach's: they
+// show only while '%' asks for them.
+type boardroom struct {
+	muster *muster
+	day    Day
+	board  *lanes.Board
+	plan   *floor.Plan
+	at     int // person, index into plan.People
+	top    int // first row shown
+	whole  bool
+	busy   string
+	say    string
+}
+
+type (
+	// boarded is a board that was made.
+	boarded struct {
+		day   Day
+		board *lanes.Board
+		plan  *floor.Plan
+		err   error
+	}
+	// opened is a log that was opened: the run begins.
+	opened struct{ log *Log }
+)
+
+func newBoardroom(v *muster, d Day) *boardroom {
+	return &boardroom{muster: v, day: d, busy: "dealing…"}
+}
+
+// make asks for the board of the day.
+func (b *boardroom) make(w *World) tea.Cmd {
+	return b.try(w, b.day)
+}
+
+func (b *boardroom) try(w *World, d Day) tea.Cmd {
+	b.busy = "dealing…"
+	return func() tea.Msg {
+		board, plan, err := w.Board(d)
+		return boarded{d, board, plan, err}
+	}
+}
+
+// take is a board that came back, with what the move costs.
+func (b *boardroom) take(x boarded) {
+	b.busy = ""
+	if x.err != nil {
+		b.say = x.err.Error()
+		return
+	}
+	if b.board != nil {
+		plates := x.board.PlatesMoved - b.board.PlatesMoved
+		later := x.board.Ends - b.board.Ends
+		b.say = fmt.Sprintf("%+d plates moved, class ends %s", plates, signed(later))
+	}
+	b.day, b.board, b.plan = x.day, x.board, x.plan
+	b.at = min(b.at, max(0, len(b.plan.People)-1))
+}
+
+func (b *boardroom) fail(err error) { b.busy, b.say = "", err.Error() }
+
+func (b *boardroom) key(m *Model, k input) tea.Cmd {
+	if k.key == "esc" {
+		m.on = b.muster
+		return nil
+	}
+	if b.plan == nil || b.busy != "" {
+		return nil
+	}
+	switch k.key {
+	case "enter":
+		return b.start(m.world)
+	case "up":
+		b.choose(-1)
+	case "down":
+		b.choose(1)
+	case "left":
+		return b.move(m.world, -1)
+	case "right":
+		return b.move(m.world, 1)
+	case "pgdown":
+		b.top += 5
+	case "pgup":
+		b.top = max(0, b.top-5)
+	case "%":
+		b.whole = !b.whole
+	}
+	return nil
+}
+
+// start opens the log and so the run, unless a finding stops it.
+func (b *boardroom) start(w *World) tea.Cmd {
+	for _, f := range b.board.Findings {
+		if f.Level == session.Stop {
+			b.say = "this does not go: " + clean(f.Text)
+			return nil
+		}
+	}
+	b.busy = "opening the log…"
+	return func() tea.Msg {
+		log, err := w.Open(b.plan)
+		if err != nil {
+			return failed{err}
+		}
+		return opened{log}
+	}
+}
+
+// choose goes to the next person who has a place.
+func (b *boardroom) choose(by int) {
+	for i := b.at + by; i >= 0 && i < len(b.plan.People); i += by {
+		if b.placed(i) {
+			b.at = i
+			return
+		}
+	}
+}
+
+func (b *boardroom) placed(i int) bool {
+	return slices.ContainsFunc(b.plan.Parts, func(p floor.PartPlan) bool { return p.Places[i].Heat > 0 })
+}
+
+// move pins everyone where they are and the chosen one to the next implement, in
+// a copy of the session, and asks for that board.
+func (b *boardroom) move(w *World, by int) tea.Cmd {
+	s := *b.day.Session
+	s.Parts = slices.Clone(s.Parts)
+	moved := false
+	for i := range b.plan.Parts {
+		pp := &b.plan.Parts[i]
+		pl := &pp.Places[b.at]
+		if pl.Heat == 0 || len(pl.Spots) == 0 || len(pp.Stations) != 1 {
+			continue
+		}
+		on := pp.Stations[0].On
+		at := slices.IndexFunc(on, func(t floor.Thing) bool { return t.Name == pl.Spots[0].On })
+		if at < 0 || len(on) < 2 {
+			continue
+		}
+		to := on[(at+by+len(on))%len(on)].Name
+		s.Parts[i].Lanes = b.pins(i, to)
+		moved = true
+	}
+	if !moved {
+		b.say = "there is no other place for this person"
+		return nil
+	}
+	d := b.day
+	d.Session = &s
+	return b.try(w, d)
+}
+
+// pins is where everyone of a part stands, the chosen one at to.
+func (b *boardroom) pins(part int, to string) []session.LanePin {
+	pp := &b.plan.Parts[part]
+	var out []session.LanePin
+	for _, thing := range pp.Stations[0].On {
+		pin := session.LanePin{On: thing.Name}
+		for i, p := range b.plan.People {
+			pl := &pp.Places[i]
+			switch {
+			case pl.Heat == 0 || len(pl.Spots) == 0:
+			case i == b.at && thing.Name == to, i != b.at && pl.Spots[0].On == thing.Name:
+				pin.Who = append(pin.Who, p.Name)
+			}
+		}
+		if len(pin.Who) > 0 {
+			out = append(out, pin)
+		}
+	}
+	return out
+}
+
+func signed(d interface{ Seconds() float64 }) string {
+	switch s := int(d.Seconds()); {
+	case s == 0:
+		return "at the same time"
+	case s > 0:
+		return fmt.Sprintf("%d s later", s)
+	default:
+		return fmt.Sprintf("%d s earlier", -s)
+	}
+}
+
+func (b *boardroom) draw(m *Model) *Page {
+	p := NewPage(m.w, m.h)
+	right := b.busy
+	if right == "" && b.board != nil {
+		right = "ends " + measure.Clock(b.board.Ends) + " after GO"
+	}
+	r := frame(p, &m.look, "The board: "+clean(b.day.Session.Title), right, b.say, []Hint{
+		{"Enter", "GO"}, {"up, down", "person"}, {"left, right", "move them"}, {"PgDn", "more"}, {"%", "coach's view"}, {"Esc", "back"},
+	})
+	if b.board == nil {
+		return p
+	}
+	rows := b.rows(&m.look, r.W)
+	b.top = max(0, min(b.top, len(rows)-r.H))
+	if at := slices.IndexFunc(rows, func(row []Said) bool { return len(row) > 0 && row[0].Ink == Chosen }); at >= 0 && len(rows) > r.H {
+		if at < b.top || at >= b.top+r.H {
+			b.top = scroll(at, len(rows), r.H)
+		}
+	}
+	for y, row := range rows[b.top:min(len(rows), b.top+r.H)] {
+		x := 0
+		for _, s := range row {
+			x = p.Text(r, x, y, s.Text, s.Ink)
+		}
+	}
+	return p
+}
+
+// rows is the board as lines: the fit, the lanes of each part and heat, the findings.
+func (b *boardroom) rows(k *Look, w int) [][]Said {
+	var rows [][]Said
+	for i := range b.board.Parts {
+		rows = append(rows, b.fit(&b.board.Parts[i], k)...)
+		rows = append(rows, b.lanes(i, k)...)
+		rows = append(rows, nil)
+	}
+	return append(rows, b.findings(k, w)...)
+}
+
+// fit says whether a part fits, and what the ways out cost.
+func (b *boardroom) fit(part *lanes.Part, k *Look) [][]Said {
+	spec := &b.day.Session.Parts[part.Number-1]
+	head := fmt.Sprintf("part %d: %s", part.Number, spec.Format)
+	if part.Every > 0 {
+		head += " " + measure.Clock(part.Every)
+	}
+	f := &part.Fit
+	if f.Fits {
+		return [][]Said{{{head, Strong}, {"  " + k.signs.knot + " fits", Rest}}}
+	}
+	rows := [][]Said{{{head, Strong}, {fmt.Sprintf("  %s does not fit as written: needs %s, has %s on %s",
+		k.signs.late, measure.Clock(f.Needs), measure.Clock(f.Has), clean(f.On)), Stopped}}}
+	for _, way := range f.Ways {
+		mark, ink := "  ", Dim
+		if way.Way == f.Took {
+			mark, ink = k.signs.working+" ", Ready
+		}
+		rows = append(rows, []Said{{"  " + mark + wayOut(&way, k), ink}})
+	}
+	return rows
+}
+
+// wayOut is one way out with its price.
+func wayOut(w *lanes.Way, k *Look) string {
+	what := w.Way
+	switch {
+	case w.Heats > 0:
+		what = itoa(w.Heats) + " heats"
+	case w.Every > 0:
+		what = w.Way + " " + measure.Clock(w.Every)
+	case w.Distance > 0:
+		what = w.Way + ": " + k.Style.Distance(w.Distance)
+	case w.PullsEach > 0:
+		what = fmt.Sprintf("%s: %d pulls each", w.Way, w.PullsEach)
+	}
+	if w.Ends > 0 {
+		what += ", ends " + measure.Clock(w.Ends)
+	}
+	if w.Idle > 0 {
+		what += fmt.Sprintf(", %.0f of 100 stand idle", w.Idle)
+	}
+	return what
+}
+
+// lanes is who stands where with what, one person a line, by heat, station and sled.
+func (b *boardroom) lanes(part int, k *Look) [][]Said {
+	pp := &b.plan.Parts[part]
+	var rows [][]Said
+	for heat := 1; heat <= pp.Heats; heat++ {
+		if pp.Heats > 1 {
+			rows = append(rows, []Said{{fmt.Sprintf("heat %d", heat), Turn}})
+		}
+		for st := range pp.Stations {
+			if len(pp.Stations) > 1 {
+				rows = append(rows, []Said{{clean(pp.Spec.Stations[st].Movement), Dim}})
+			}
+			for _, on := range pp.Stations[st].On {
+				rows = append(rows, b.lane(pp, heat, st, on.Name, k)...)
+			}
+		}
+	}
+	return rows
+}
+
+// lane is the people of one implement in their order.
+func (b *boardroom) lane(pp *floor.PartPlan, heat, st int, on string, k *Look) [][]Said {
+	var who []int
+	for i := range pp.Places {
+		if pl := &pp.Places[i]; pl.Heat == heat && st < len(pl.Spots) && pl.Spots[st].On == on {
+			who = append(who, i)
+		}
+	}
+	slices.SortStableFunc(who, func(x, y int) int { return pp.Places[x].Spots[st].Order - pp.Places[y].Spots[st].Order })
+	var rows [][]Said
+	for n, i := range who {
+		spot := &pp.Places[i].Spots[st]
+		ink, sled := Body, ""
+		if i == b.at {
+			ink = Chosen
+		}
+		if n == 0 {
+			sled = clean(on)
+		}
+		text := fmt.Sprintf("%-4s %s %-12s %9s  ", sled, b.plan.People[i].Key, clean(b.plan.People[i].Name), k.Style.Mass(spot.Moves))
+		row := []Said{{text, ink}, {stack(spot), Body}}
+		if spot.Est {
+			row = append(row, Said{"  estimated", Warn})
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// findings is what to look out for, worst first. Those with a percentage in them
+// are the coach's own.
+func (b *boardroom) findings(k *Look, w int) [][]Said {
+	var rows [][]Said
+	hidden := 0
+	for _, level := range []session.Level{session.Stop, session.Warn, session.Note} {
+		for _, f := range b.board.Findings {
+			if f.Level != level {
+				continue
+			}
+			if strings.Contains(f.Text, "%") && !b.whole {
+				hidden++
+				continue
+			}
+			ink, mark := Body, k.signs.knot
+			switch level {
+			case session.Stop:
+				ink, mark = Stopped, k.signs.stopped
+			case session.Warn:
+				ink, mark = Warn, k.signs.late
+			}
+			for i, line := range wrap(clean(f.Text), w-2) {
+				lead := "  "
+				if i == 0 {
+					lead = mark + " "
+				}
+				rows = append(rows, []Said{{lead + line, ink}})
+			}
+		}
+	}
+	if hidden > 0 {
+		rows = append(rows, []Said{{fmt.Sprintf("%d more for the coach alone: %% shows them", hidden), Dim}})
+	}
+	return rows
+}
+
+// wrap breaks a sentence into lines of at most w columns.
+func wrap(s string, w int) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(s) {
+		if line != "" && len([]rune(line+" "+word)) > w {
+			lines = append(lines, line)
+			line = ""
+		}
+		line = join(" ", line, word)
+	}
+	return append(lines, line)
+}

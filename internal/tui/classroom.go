@@ -1,0 +1,346 @@
+package tui
+
+import (
+	"time"
+
+	tea "charm.land/bubbletea/v2"
+
+	"hawser/internal/floor"
+	"hawser/internal/kit"
+)
+
+// classroom is the screen of a run: wall, desk, strip, list of keys.
+type classroom struct {
+	live   *Live
+	keys   *Keys
+	sleds  []kit.Sled                           // by digit, also those that are not on the floor today
+	before func(part, person int) []floor.Round // last time's rounds, from the GO of the part; nil
+	share  Share
+	chosen int // tile, -1: the class
+	strip  *strip
+	list   bool // of keys
+	alarm  bool // emergency lines
+	ending time.Duration
+	held   floor.Keys
+	scene  *Scene
+	big    Raster
+	layout Layout
+}
+
+// sure is within what time a second press of "end" counts.
+const sure = 3 * time.Second
+
+func newClassroom(live *Live, sleds []kit.Sled, before func(part, person int) []floor.Round) *classroom {
+	c := &classroom{live: live, keys: NewKeys(live.house), sleds: sleds, before: before, chosen: -1, ending: floor.None}
+	if len(c.keys.wrong) > 0 {
+		live.tell(c.keys.wrong[0], Warn)
+	}
+	return c
+}
+
+// look makes the scene anew for now.
+func (c *classroom) look() *Scene {
+	now := c.live.shown()
+	c.live.settle(now)
+	s := NewScene(c.live.st, now, c.scene)
+	s.Opened = c.live.clock.Opened()
+	s.Chosen, s.Blinked = c.chosen, c.live.blinked
+	s.Say, s.SayInk = c.live.say, c.live.sayInk
+	s.Trouble = join(", ", c.live.log.Trouble(), c.live.cues.Trouble())
+	if c.before != nil {
+		for i := range s.Tiles {
+			s.Before = append(s.Before, c.before(s.Part, s.Tiles[i].Person))
+		}
+	}
+	s.Keys = c.hints(s)
+	c.scene = s
+	return s
+}
+
+// draw is the screen at a size.
+func (c *classroom) draw(m *Model) *Page {
+	w, h, k := m.w, m.h, &m.look
+	s := c.look()
+	ask := Ask{Share: c.share, Mode: k.Mode, Tiles: len(s.Tiles), Knots: s.Before != nil}
+	if c.strip != nil {
+		ask.Strip = stripRows(h)
+	}
+	c.layout = Lay(w, h, ask)
+	p := s.Draw(w, h, &c.layout, k, &c.big)
+	if c.strip != nil && !c.layout.TextOnly {
+		c.strip.draw(p, c.layout.Strip, c.live, s, k)
+	}
+	over := c.layout.Tiles
+	if over.Empty() {
+		over = c.layout.Next
+	}
+	switch {
+	case c.alarm:
+		c.drawAlarm(p, c.below())
+	case c.list:
+		p.list(over, c.keys.all(), 0)
+	}
+	return p
+}
+
+// below is everything but the head and the digits: where the emergency lines go.
+func (c *classroom) below() Rect {
+	l := &c.layout
+	if l.Tiles.H >= 4 {
+		return l.Tiles
+	}
+	y := l.Digits.Y + l.Digits.H
+	return Rect{0, y, l.Head.W, l.Foot.Y - y}
+}
+
+// drawAlarm shows whom to call and where this is.
+func (c *classroom) drawAlarm(p *Page, r Rect) {
+	p.Fill(r, " ", Body)
+	h := c.live.house
+	lines := []Said{
+		{"EMERGENCY: clock and sound are stopped", Stopped},
+		{"call: " + orUnknown(h.Emergency, "emergency"), Strong},
+		{"we are at: " + orUnknown(h.Address, "address"), Strong},
+		{"defibrillator: " + orUnknown(h.Defibrillator, "defibrillator"), Strong},
+		{"chest pain or fainting: call first, then stay with them", Body},
+		{"Esc closes this; the clock stays stopped", Dim},
+	}
+	for y, l := range lines {
+		p.Text(r.in(1), 0, y, l.Text, l.Ink)
+	}
+}
+
+func orUnknown(s, key string) string {
+	if s == "" {
+		return "not written down (" + key + " in house.toml)"
+	}
+	return clean(s)
+}
+
+// list writes keys with their help into r, from the n-th on, in as many columns
+// as it has room for.
+func (p *Page) list(r Rect, hints []Hint, n int) {
+	p.Fill(r, " ", Body)
+	columns := max(1, min(2, r.W/56))
+	w := r.W / columns
+	for i, h := range hints[min(n, len(hints)):] {
+		x, y := i/max(1, r.H), i%max(1, r.H)
+		if x >= columns {
+			return
+		}
+		at := Rect{r.X + x*w, r.Y + y, w - 1, 1}
+		p.Say(at, 1, 0, Said{h.Key, KeyInk})
+		p.Text(at, 12, 0, h.Does, Body)
+	}
+}
+
+// hints is the keys of the moment.
+func (c *classroom) hints(s *Scene) []Hint {
+	k := c.keys
+	hold := "stop"
+	switch s.Face.Phase {
+	case floor.Waiting:
+		hold = "GO"
+	case floor.Holding:
+		hold = "go on"
+	case floor.Changing:
+		hold = "start now"
+	}
+	if s.Face.Phase == floor.Over {
+		return []Hint{{k.key(OpenTile), "page after class"}, {k.key(TakeBack), "undo"}, {"letters", "late finishes"}, {k.key(ListKeys), "keys"}}
+	}
+	return []Hint{
+		{k.key(HoldOrGo), hold}, {k.key(TakeBack), "undo"}, {"arrows", "choose"}, {k.key(OpenTile), "changes"},
+		{k.key(ChangeView), "view"}, {k.key(ListKeys), "keys"}, {k.key(CallHelp), "emergency"},
+	}
+}
+
+// press is a key at the instant it was struck. The second result asks for the
+// page after class.
+func (c *classroom) press(key, text string, at time.Duration) (tea.Cmd, bool) {
+	if c.held.Repeat(key, at, c.live.house.HeldKey) && c.keys.byKey[key] < TileLeft {
+		return nil, false
+	}
+	if c.strip != nil && c.scene != nil {
+		cmd, used, done := c.strip.key(key, c.live, c.scene, at)
+		if done {
+			c.strip = nil
+		}
+		if used {
+			return cmd, false
+		}
+	}
+	if a, ok := c.keys.byKey[key]; ok {
+		return c.act(a, at)
+	}
+	return c.mark(text, at), false
+}
+
+// mark is a press: a letter, a shifted letter, a digit.
+func (c *classroom) mark(text string, at time.Duration) tea.Cmd {
+	r := []rune(text)
+	if len(r) != 1 {
+		return nil
+	}
+	p := c.live.st.Plan()
+	if who, ok := c.alone(); ok && isLetter(r[0]) {
+		return c.live.ask(at, floor.Press{Who: who})
+	}
+	for _, q := range p.People {
+		switch {
+		case q.Key == text:
+			return c.live.ask(at, floor.Press{Who: q.Name})
+		case isUpper(r[0]) && q.Key == string(lower(r[0])):
+			return c.live.ask(at, floor.LegDone{Who: q.Name})
+		}
+	}
+	if n := int(r[0] - '1'); n >= 0 && n < len(c.sleds) {
+		return c.live.ask(at, floor.PressSled{On: c.sleds[n].Name})
+	}
+	if isLetter(r[0]) || r[0] >= '0' && r[0] <= '9' {
+		c.live.tell("nobody has the key "+text, Warn)
+	}
+	return nil
+}
+
+// alone returns the name of the only person in the room.
+func (c *classroom) alone() (string, bool) {
+	name, n := "", 0
+	for i, q := range c.live.st.Plan().People {
+		if c.live.st.Here(i) {
+			name, n = q.Name, n+1
+		}
+	}
+	return name, n == 1
+}
+
+// act does what a coach's key asks for.
+func (c *classroom) act(a Action, at time.Duration) (tea.Cmd, bool) {
+	live := c.live
+	face := live.st.Face(live.shown())
+	switch a {
+	case HoldOrGo:
+		return live.ask(at, c.turnClock(face)), false
+	case TakeBack:
+		return live.ask(at, floor.Undo{}), false
+	case ChangeView:
+		c.share = (c.share + 1) % 3
+	case ListKeys:
+		c.list = !c.list
+	case CallHelp:
+		c.alarm = true
+		live.cues.Hold(at)
+		if face.Phase != floor.Holding && face.Phase != floor.Waiting && face.Phase != floor.Over {
+			return live.ask(at, floor.Hold{}), false
+		}
+	case CloseIt:
+		c.list, c.alarm, c.strip = false, false, nil
+	case OpenTile:
+		return c.open(face, at)
+	case HeavierOne, LighterOne:
+		if t := c.chosenTile(); t != nil {
+			return live.ask(at, floor.StepLoad{Who: live.st.Plan().People[t.Person].Name, Up: a == HeavierOne}), false
+		}
+		live.tell("choose a person with the arrows first", Warn)
+	case RoundAgain:
+		return live.ask(at, floor.Again{}), false
+	case SkipPart:
+		return live.ask(at, floor.Skip{}), false
+	case LongerPart, ShorterPart:
+		by := lengthen(live, c.scene)
+		if a == ShorterPart {
+			by = -by
+		}
+		return live.ask(at, floor.Longer{By: by}), false
+	case EndClass:
+		if c.ending != floor.None && at-c.ending < sure {
+			return live.ask(at, floor.End{}), false
+		}
+		c.ending = at
+		live.tell("once more within 3 s ends the class", Warn)
+	case TileLeft, TileRight, TileUp, TileDown:
+		c.choose(a)
+	}
+	return nil, false
+}
+
+// turnClock is GO before a part that waits for it, else stop, else go on.
+func (c *classroom) turnClock(f floor.Face) floor.Command {
+	switch f.Phase {
+	case floor.Waiting:
+		return floor.Go{}
+	case floor.Changing:
+		if c.live.st.PartEnd(f.Part) != floor.None {
+			return floor.Go{}
+		}
+	case floor.Holding:
+		return floor.Resume{}
+	}
+	return floor.Hold{}
+}
+
+// open opens the changes of the chosen tile; for one person alone Enter is the
+// press, and after the end it leads on to the page after class.
+func (c *classroom) open(f floor.Face, at time.Duration) (tea.Cmd, bool) {
+	if f.Phase == floor.Over {
+		return nil, true
+	}
+	if who, ok := c.alone(); ok && c.chosen < 0 {
+		return c.live.ask(at, floor.Press{Who: who}), false
+	}
+	c.alarm, c.list = false, false
+	c.strip = &strip{who: -1}
+	if t := c.chosenTile(); t != nil {
+		c.strip.who = t.Person
+	}
+	return nil, false
+}
+
+func (c *classroom) chosenTile() *floor.Tile {
+	if c.scene == nil || c.chosen < 0 || c.chosen >= len(c.scene.Tiles) {
+		return nil
+	}
+	return &c.scene.Tiles[c.chosen]
+}
+
+// choose moves the choice over the tiles as they stand; above the first is the class.
+func (c *classroom) choose(a Action) {
+	if c.scene == nil || len(c.scene.Tiles) == 0 {
+		return
+	}
+	columns := max(1, c.layout.Columns)
+	step := map[Action]int{TileLeft: -1, TileRight: 1, TileUp: -columns, TileDown: columns}[a]
+	switch {
+	case c.chosen < 0 && step > 0:
+		c.chosen = 0
+	case c.chosen+step < 0:
+		c.chosen = -1
+	default:
+		c.chosen = min(c.chosen+step, len(c.scene.Tiles)-1)
+	}
+	if c.strip != nil {
+		c.strip = &strip{who: -1}
+		if t := c.chosenTile(); t != nil {
+			c.strip.who = t.Person
+		}
+	}
+}
+
+// point is a mouse or a finger on a tile: that person's press.
+func (c *classroom) point(x, y int, at time.Duration) tea.Cmd {
+	if c.scene == nil {
+		return nil
+	}
+	i := c.scene.TileAt(&c.layout, x, y)
+	people := c.live.st.Plan().People
+	if i < 0 || i >= len(people) {
+		return nil
+	}
+	return c.live.ask(at, floor.Press{Who: people[i].Name})
+}
+
+func isLetter(r rune) bool { return r >= 'a' && r <= 'z' || isUpper(r) }
+
+func isUpper(r rune) bool { return r >= 'A' && r <= 'Z' }
+
+func lower(r rune) rune { return r - 'A' + 'a' }

@@ -1,0 +1,209 @@
+package tui
+
+import (
+	"time"
+
+	tea "charm.land/bubbletea/v2"
+
+	"hawser/internal/floor"
+	"hawser/internal/house"
+	"hawser/internal/kit"
+	"hawser/internal/lanes"
+	"hawser/internal/measure"
+	"hawser/internal/roster"
+	"hawser/internal/session"
+)
+
+// Day is what a board is made from: the session, who is here, and what of the
+// kit is there today. Moves of people are pins in the session's parts.
+type Day struct {
+	Session *session.Session
+	Who     []string // of the roster, in its order
+	Guests  []string // by name alone
+	Kit     *kit.Kit
+}
+
+// Log is an open run: what it holds already, when its room time was 0, and where
+// more goes. Elapsed is the room time now, more than 0 for a run taken up again.
+type Log struct {
+	Keeper  Keeper
+	Past    []floor.Stamped // Opened first
+	Elapsed time.Duration
+}
+
+// World is what the screens reach the rest of the program through. Functions may
+// take their time: they are called outside the event loop.
+type World struct {
+	Roster   *roster.Roster
+	Kit      *kit.Kit
+	House    *house.House
+	Notice   string             // said on the first screen: that this is the demo home
+	Sessions []*session.Session // for the picker
+	Session  *session.Session   // chosen already; nil: the picker comes first
+	Here     []string           // who is here, from the command line; nil: asked
+	Clock    *Clock             // of the run; the sound has the same
+	Cues     Cues
+
+	Board func(Day) (*lanes.Board, *floor.Plan, error)
+	Open  func(*floor.Plan) (*Log, error)
+	// Before returns last time's rounds of a session, by part and name, with times
+	// from the GO of their part; nil where there was no last time.
+	Before func(session string) func(part int, who string) []floor.Round
+	Resume *Log // a run to take up again; nil: none
+}
+
+// input is a key at the instant it was struck.
+type input struct {
+	key  string // as the terminal library names it: "enter", "ctrl+c", "m"
+	text string // what it types, "" for none
+	at   time.Time
+}
+
+// screen is one of picker, who is here, board, run, after class, replay.
+type screen interface {
+	draw(m *Model) *Page
+	key(m *Model, k input) tea.Cmd
+}
+
+// Model is the root: which screen is on, the size, and the page as it was last
+// drawn. It is drawn anew only when something changed.
+type Model struct {
+	world  *World
+	look   Look
+	stamps *stamps
+	on     screen
+	live   *Live // once a run was opened
+	w, h   int
+	page   string
+	stale  bool
+	leave  time.Time // of the first Ctrl-C
+	asked  bool      // to leave; the next Ctrl-C within 3 s does
+}
+
+// failed is an error from the world, for the screen.
+type failed struct{ err error }
+
+// NewModel returns the root on its first screen.
+func NewModel(w *World, look Look) *Model {
+	look.Style = measure.Style{MassUnit: w.House.Show, DistanceUnit: w.House.ShowDistance, Decimal: w.House.Decimal}
+	look.Mouse = w.House.Mouse
+	m := &Model{world: w, look: look.ready(), w: 80, h: 24, stale: true}
+	switch {
+	case w.Session == nil:
+		m.on = newPicker(w)
+	default:
+		m.on = newMuster(w, w.Session)
+	}
+	return m
+}
+
+// Init starts nothing, but for a run that is taken up again.
+func (m *Model) Init() tea.Cmd {
+	if m.world.Resume != nil {
+		return m.enter(m.world.Resume)
+	}
+	return nil
+}
+
+// enter opens the classroom on a log.
+func (m *Model) enter(log *Log) tea.Cmd {
+	m.world.Clock.Restart(log.Elapsed)
+	m.live = newLive(m.world.Clock, log.Keeper, m.world.Cues, log.Past)
+	m.on = newClassroom(m.live, m.world.Kit.Sleds, m.lastTime(m.live.st.Plan()))
+	return m.live.arm()
+}
+
+// lastTime returns last time's rounds by part and person of a plan.
+func (m *Model) lastTime(p *floor.Plan) func(part, person int) []floor.Round {
+	if m.world.Before == nil {
+		return nil
+	}
+	before := m.world.Before(p.Session)
+	if before == nil {
+		return nil
+	}
+	return func(part, person int) []floor.Round { return before(part, p.People[person].Name) }
+}
+
+// Update takes a message.
+func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	m.stale = true
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		m.w, m.h = msg.Width, msg.Height
+	case tea.KeyPressMsg:
+		return m, m.struck(msg)
+	case tea.MouseClickMsg:
+		if c, ok := m.on.(*classroom); ok && m.look.Mouse && msg.Button == tea.MouseLeft {
+			return m, c.point(msg.X, msg.Y, m.world.Clock.Now())
+		}
+	case kept:
+		return m, m.live.keep(msg)
+	case ticked:
+		return m, m.live.tick(msg)
+	case played:
+		if r, ok := m.on.(*Replay); ok {
+			return m, r.advance(msg)
+		}
+	case boarded:
+		if b, ok := m.on.(*boardroom); ok {
+			b.take(msg)
+		}
+	case opened:
+		return m, m.enter(msg.log)
+	case failed:
+		if s, ok := m.on.(interface{ fail(error) }); ok {
+			s.fail(msg.err)
+		}
+	default:
+		m.stale = false
+	}
+	return m, nil
+}
+
+// struck is a key: Ctrl-C anywhere, else the screen's.
+func (m *Model) struck(k tea.KeyPressMsg) tea.Cmd {
+	in := input{key: k.String(), text: k.Text, at: m.stamps.of(k.Text, time.Now())}
+	switch in.key {
+	case "ctrl+c":
+		return m.interrupt(in)
+	case "ctrl+z":
+		return nil // a class is not put aside
+	}
+	return m.on.key(m, in)
+}
+
+// interrupt leaves at once where nothing runs; a run asks for a second one.
+func (m *Model) interrupt(in input) tea.Cmd {
+	c, running := m.on.(*classroom)
+	if running && (!m.asked || in.at.Sub(m.leave) > sure) {
+		m.asked, m.leave = true, in.at
+		c.live.tell("Ctrl-C once more within 3 s leaves; the class is kept", Warn)
+		return nil
+	}
+	return tea.Interrupt
+}
+
+// View draws what changed.
+func (m *Model) View() tea.View {
+	if m.stale {
+		m.page, m.stale = m.on.draw(m).String(m.look.theme), false
+	}
+	v := tea.NewView(m.page)
+	v.AltScreen = true
+	v.WindowTitle = "hawser"
+	v.BackgroundColor, v.ForegroundColor = m.look.theme.Back, m.look.theme.Fore
+	if m.look.Mouse {
+		v.MouseMode = tea.MouseModeCellMotion
+	}
+	return v
+}
+
+// key hands a key to the run.
+func (c *classroom) key(m *Model, k input) tea.Cmd {
+	cmd, over := c.press(k.key, k.text, c.live.clock.At(k.at))
+	if over {
+		m.on = newAfter(c)
+	}
+	return cmd
+}

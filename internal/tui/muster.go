@@ -1,0 +1,231 @@
+package tui
+
+import (
+	"slices"
+	"strings"
+
+	tea "charm.land/bubbletea/v2"
+
+	"hawser/internal/kit"
+	"hawser/internal/session"
+)
+
+// muster is who is here, and what of the kit is not. A person's letter marks them
+// as here, so they can do it themselves as they come in.
+type muster struct {
+	session *session.Session
+	here    map[string]bool
+	guests  []string
+	gone    map[string]bool // sleds
+	plates  []int           // that are there, by entry of the kit
+	at      int             // entry of the plates
+	naming  bool            // a guest's name is being typed
+	name    string
+	say     string
+}
+
+func newMuster(w *World, s *session.Session) *muster {
+	v := &muster{session: s, here: map[string]bool{}, gone: map[string]bool{}, say: w.Notice}
+	for _, name := range w.Here {
+		v.here[name] = true
+	}
+	for _, p := range w.Kit.Plates {
+		v.plates = append(v.plates, p.Count)
+	}
+	return v
+}
+
+// day is what the board is made from. Nobody marked means that all are here.
+func (v *muster) day(w *World) Day {
+	d := Day{Session: v.session, Guests: v.guests}
+	for _, a := range w.Roster.Athletes {
+		if v.here[a.Name] || len(v.here) == 0 && len(v.guests) == 0 {
+			d.Who = append(d.Who, a.Name)
+		}
+	}
+	k := *w.Kit
+	k.Sleds = slices.DeleteFunc(slices.Clone(k.Sleds), func(s kit.Sled) bool { return v.gone[s.Name] })
+	k.Plates = slices.Clone(k.Plates)
+	for i := range k.Plates {
+		k.Plates[i].Count = v.plates[i]
+	}
+	k.Plates = slices.DeleteFunc(k.Plates, func(p kit.Plates) bool { return p.Count == 0 })
+	d.Kit = &k
+	return d
+}
+
+func (v *muster) key(m *Model, k input) tea.Cmd {
+	if v.naming {
+		v.spell(k, m.world)
+		return nil
+	}
+	v.say = ""
+	w := m.world
+	switch k.key {
+	case "enter":
+		b := newBoardroom(v, v.day(w))
+		m.on = b
+		return b.make(w)
+	case "esc":
+		if len(w.Sessions) > 0 {
+			m.on = newPicker(w)
+		}
+	case "+":
+		v.naming, v.name = true, ""
+	case "*":
+		for _, a := range w.Roster.Athletes {
+			v.here[a.Name] = true
+		}
+	case "up":
+		v.at = max(0, v.at-1)
+	case "down":
+		v.at = max(0, min(len(v.plates)-1, v.at+1))
+	case "left":
+		v.count(w, -1)
+	case "right":
+		v.count(w, 1)
+	default:
+		v.mark(w, k.text)
+	}
+	return nil
+}
+
+// count takes plates of the chosen kind away, or puts them back.
+func (v *muster) count(w *World, by int) {
+	if v.at < len(v.plates) {
+		v.plates[v.at] = max(0, min(w.Kit.Plates[v.at].Count, v.plates[v.at]+by))
+	}
+}
+
+// mark takes a letter as a person, a digit as a sled.
+func (v *muster) mark(w *World, text string) {
+	for _, a := range w.Roster.Athletes {
+		if a.Key == text && text != "" {
+			if v.here[a.Name] {
+				delete(v.here, a.Name)
+			} else {
+				v.here[a.Name] = true
+			}
+			return
+		}
+	}
+	if len(text) == 1 && text[0] >= '1' && int(text[0]-'1') < len(w.Kit.Sleds) {
+		name := w.Kit.Sleds[text[0]-'1'].Name
+		v.gone[name] = !v.gone[name]
+		return
+	}
+	if text != "" {
+		v.say = "nobody has the key " + clean(text)
+	}
+}
+
+// spell takes a key of a guest's name.
+func (v *muster) spell(k input, w *World) {
+	switch k.key {
+	case "enter":
+		name := strings.TrimSpace(v.name)
+		switch {
+		case name == "":
+		case w.Roster.Find(name) != nil || slices.Contains(v.guests, name):
+			v.say = name + " is on the list already"
+		default:
+			v.guests = append(v.guests, name)
+		}
+		v.naming = false
+	case "esc":
+		v.naming = false
+	case "backspace":
+		r := []rune(v.name)
+		v.name = string(r[:max(0, len(r)-1)])
+	default:
+		if len([]rune(v.name)) < 24 {
+			v.name += clean(k.text)
+		}
+	}
+}
+
+func (v *muster) draw(m *Model) *Page {
+	p := NewPage(m.w, m.h)
+	w := m.world
+	n := len(v.here) + len(v.guests)
+	right := itoa(n) + " here"
+	if n == 0 {
+		right = "nobody marked: all " + itoa(len(w.Roster.Athletes))
+	}
+	say := v.say
+	if v.naming {
+		say = "guest's name: " + v.name + "_"
+	}
+	r := frame(p, &m.look, "Who is here? "+clean(v.session.Title), right, say, []Hint{
+		{"letter", "here"}, {"+", "guest"}, {"*", "all"}, {"digit", "sled out"}, {"arrows", "plates"}, {"Enter", "board"},
+	})
+	kitW := 26
+	if m.w < 60 {
+		kitW = 15
+	}
+	v.drawPeople(p, Rect{r.X, r.Y, r.W - kitW - 1, r.H}, m)
+	v.drawKit(p, Rect{r.X + r.W - kitW, r.Y, kitW, r.H}, m)
+	return p
+}
+
+func (v *muster) drawPeople(p *Page, r Rect, m *Model) {
+	g := m.look.signs
+	n := len(m.world.Roster.Athletes) + len(v.guests)
+	gap := 1
+	if r.H >= 2*n {
+		gap = 2
+	}
+	columns := max(1, (n*gap+r.H-1)/max(1, r.H))
+	per := (n + columns - 1) / columns
+	w := r.W / columns
+	for i := range n {
+		name, key, mark, ink := "", "+", g.knot, Rest
+		if i < len(m.world.Roster.Athletes) {
+			a := &m.world.Roster.Athletes[i]
+			name, key = a.Name, a.Key
+			if !v.here[name] {
+				mark, ink = g.waiting, Dim
+			}
+		} else {
+			name = v.guests[i-len(m.world.Roster.Athletes)]
+		}
+		at := Rect{r.X + i/per*w, r.Y + i%per*gap, w - 1, 1}
+		nameInk := Body
+		if mark == g.knot {
+			nameInk = Strong
+		}
+		x := p.Say(at, 0, 0, Said{mark + " ", ink}, Said{key + "  ", KeyInk})
+		x = p.Text(at, x, 0, clean(name), nameInk)
+		if mark == g.knot && at.W-x > 6 {
+			p.Text(at, x+1, 0, "here", Rest)
+		}
+	}
+}
+
+func (v *muster) drawKit(p *Page, r Rect, m *Model) {
+	g := m.look.signs
+	y := 0
+	for i, s := range m.world.Kit.Sleds {
+		word, ink := "there", Body
+		if v.gone[s.Name] {
+			word, ink = "out", Warn
+		}
+		x := p.Say(r, 0, y, Said{itoa(i+1) + " ", KeyInk}, Said{clean(s.Name) + " ", Strong})
+		p.Right(r, x, y, word, ink)
+		y++
+	}
+	y++
+	for i, pl := range m.world.Kit.Plates {
+		mark, ink := "  ", Body
+		if i == v.at {
+			mark, ink = g.working+" ", Strong
+		}
+		count := itoa(v.plates[i])
+		if v.plates[i] < pl.Count {
+			count, ink = count+" of "+itoa(pl.Count), Warn
+		}
+		x := p.Say(r, 0, y, Said{mark, Ready}, Said{clean(pl.Stamp), Body})
+		p.Right(r, x+1, y, count, ink)
+		y++
+	}
+}
