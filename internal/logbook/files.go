@@ -12,7 +12,7 @@ import (
 
 // files is a folder tree as this package uses it. Names are slash-separated, below
 // the folder. What is made is its owner's alone. Links and all that is neither
-// file nor folder are refused with ErrLink and never listed.
+// file nor folder are refused with ErrLink.
 //
 // What is created, renamed or removed is on the disk only after SyncFolder of the
 // folder it stands in.
@@ -116,7 +116,7 @@ func (d disk) List(folder string) ([]fs.FileInfo, error) {
 		case errors.Is(err, fs.ErrNotExist): // removed since
 		case err != nil:
 			return nil, err //nolint:wrapcheck // it names the file
-		case info.IsDir() || info.Mode().IsRegular():
+		default:
 			infos = append(infos, info)
 		}
 	}

@@ -69,7 +69,8 @@ func looks(folder files, name string) (map[string]look, error) {
 	_, run, _ := nameParts(name)
 	seen := map[string]look{}
 	for _, info := range infos {
-		if _, id, end := nameParts(info.Name()); info.Name() == name || end == publicEnd && id == run {
+		_, id, end := nameParts(info.Name())
+		if info.Mode().IsRegular() && (info.Name() == name || end == publicEnd && id == run) {
 			seen[info.Name()] = look{info.Size(), info.ModTime()}
 		}
 	}

@@ -76,7 +76,7 @@ func gather(f files, folder string, byRun map[string]*Run) error {
 	}
 	for _, info := range infos {
 		_, id, end := nameParts(info.Name())
-		if info.IsDir() || end != publicEnd && end != privateEnd {
+		if !info.Mode().IsRegular() || end == "" {
 			continue
 		}
 		run := byRun[id]

@@ -1,0 +1,147 @@
+package logbook
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"maps"
+	"strings"
+	"testing"
+	"time"
+
+	"hawser/internal/floor"
+)
+
+// dump is all that is on a file system, by name.
+func dump(m *memory) map[string]string {
+	all := map[string]string{}
+	for folder, n := range m.folders {
+		for name, d := range n.names {
+			if d != nil {
+				all[folder+"/"+name] = string(d.bytes)
+			}
+		}
+	}
+	return all
+}
+
+// put writes a file, kept and all.
+func put(t *testing.T, m *memory, name string, data []byte) {
+	t.Helper()
+	if err := makeFolders(m, name[:strings.LastIndex(name, "/")]); err != nil {
+		t.Fatal(err)
+	}
+	f := must[file](t)(m.Create(name))
+	_, err := f.Write(data)
+	if err := errors.Join(err, f.Sync(), f.Close(), m.SyncFolder(name[:strings.LastIndex(name, "/")])); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// TestResumeAtEveryCut: taken up again after a cut at any byte, the run goes on
+// without damage; the torn bytes are kept; and twice is once.
+func TestResumeAtEveryCut(t *testing.T) {
+	t.Parallel()
+	data, lines, events := wholeSession(t)
+	name := "log/2026/20261125T170200Z-" + run + publicEnd
+	torn := strings.TrimSuffix(name, publicEnd) + tornEnd
+	for size := len(lines[0]); size <= len(data); size++ {
+		m := newMemory()
+		put(t, m, name, data[:size])
+		h := &Home{files: m}
+		r := must[[]Run](t)(h.Runs())[0]
+		w, got, err := h.Resume(&r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		whole := bytes.LastIndexByte(data[:size], '\n') + 1
+		if got.Cut != size-whole {
+			t.Fatalf("cut at %d: %d bytes set aside, want %d", size, got.Cut, size-whole)
+		}
+		if size > whole && !bytes.Equal(must[[]byte](t)(readAll(m, torn)), data[whole:size]) {
+			t.Fatalf("cut at %d: the torn bytes are not kept", size)
+		}
+		once := dump(m)
+		r = must[[]Run](t)(h.Runs())[0]
+		if _, second, err := h.Resume(&r); err != nil || second.Cut != 0 || !maps.Equal(once, dump(m)) {
+			t.Fatalf("cut at %d: a second recovery changed something (%v)", size, err)
+		}
+		n := len(got.Log.Events)
+		on := floor.Stamped{N: n + 1, T: time.Hour, E: floor.Recovered{Gap: time.Minute, Cut: got.Cut}}
+		if err := w.Append(on); err != nil {
+			t.Fatal(err)
+		}
+		log := must[*Log](t)(h.Load(&r))
+		if want := append(events[:n:n], on); !equal(log.Events, want) || len(log.Damage) > 0 {
+			t.Fatalf("cut at %d: %s, damage %v", size, say(log.Events), log.Damage)
+		}
+	}
+}
+
+// TestResumeFails: at every operation of a recovery that can fail, the run goes on,
+// and what was on the disk before is still there.
+func TestResumeFails(t *testing.T) {
+	t.Parallel()
+	data, _, events := wholeSession(t)
+	name := "log/2026/20261125T170200Z-" + run + publicEnd
+	size := len(data) - 20
+	want := events[:len(events)-1]
+	for _, forEver := range []int{0, 1 << 30} {
+		for n := 1; ; n++ {
+			m := newMemory()
+			put(t, m, name, data[:size])
+			begun := m.ops
+			m.fault = func(op op) error {
+				if op.n >= begun+n && op.n <= begun+n+forEver {
+					return errDisk
+				}
+				return nil
+			}
+			h := &Home{files: m}
+			r := must[[]Run](t)(h.Runs())[0]
+			w, _, err := h.Resume(&r)
+			if w == nil || err != nil && !errors.Is(err, ErrWaiting) {
+				t.Fatalf("operation %d failed: %v", n, err)
+			}
+			hit := m.ops >= begun+n
+			m.fault = nil
+			on := floor.Stamped{N: len(want) + 1, T: time.Hour, E: floor.Recovered{}}
+			if err := w.Append(on); err != nil {
+				t.Fatal(err)
+			}
+			r = must[[]Run](t)(h.Runs())[0]
+			log := must[*Log](t)(h.Load(&r))
+			if !equal(log.Events, append(want[:len(want):len(want)], on)) || log.Err() != nil || len(m.resync) > 0 {
+				t.Fatalf("operation %d failed: %s, damage %v, synced again %v", n, say(log.Events), log.Damage, m.resync)
+			}
+			if !strings.Contains(fmt.Sprint(dump(m)), string(data[size-20:size])) {
+				t.Fatalf("operation %d failed: the torn bytes are gone", n)
+			}
+			if !hit {
+				break
+			}
+		}
+	}
+}
+
+func TestResumeRefuses(t *testing.T) {
+	t.Parallel()
+	data, lines, _ := wholeSession(t)
+	body := strings.Replace(string(lines[0][:bytes.LastIndex(lines[0], []byte(crcMark))]), `"v":1`, `"v":2`, 1)
+	for name, c := range map[string]struct {
+		data []byte
+		want error
+	}{
+		"newer":         {[]byte(body + crcMark + sum([]byte(body)) + crcEnd + "\n"), ErrNewer},
+		"no first line": {data[len(lines[0]):], ErrDamaged},
+	} {
+		m := newMemory()
+		put(t, m, "log/2026/20261125T170200Z-"+run+publicEnd, c.data)
+		before := dump(m)
+		h := &Home{files: m}
+		r := must[[]Run](t)(h.Runs())[0]
+		if w, _, err := h.Resume(&r); w != nil || !errors.Is(err, c.want) || !maps.Equal(before, dump(m)) {
+			t.Errorf("%s: Resume = %v, want %v and nothing changed", name, err, c.want)
+		}
+	}
+}
