@@ -1,10 +1,10 @@
 package coachfile
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"strconv"
-	"strings"
 	"time"
 
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -60,8 +60,8 @@ func (t *Table) Need(key, example string) bool {
 	return false
 }
 
-// Get reads a text value with parse, whose error says what is wrong and what to
-// write. A key that is not written gives the zero value.
+// Get reads a text value with parse, whose error is a [measure.Error]: it says what
+// is wrong and what to write. A key that is not written gives the zero value.
 func Get[T any](t *Table, key string, parse func(string) (T, error)) T {
 	v := t.get(key)
 	if v == nil {
@@ -114,35 +114,21 @@ func list[T any](t *Table, v *value, key string, parse func(string) (T, error)) 
 
 func read[T any](t *Table, v *value, key string, parse func(string) (T, error)) (T, bool) {
 	var zero T
+	text, what := v.text, ""
 	if v.kind != unstable.String {
-		write := `write it in double quotes`
-		if _, err := parse(""); err != nil {
-			write = hint(err)
-		}
-		t.say(v.at, key+" is not a text in double quotes", write)
-		return zero, false
+		text, what = "", key+" is not a text in double quotes"
 	}
-	got, err := parse(v.text)
-	if err != nil {
-		what, write := err.Error(), ""
-		if e, ok := errors.AsType[*measure.Error](err); ok {
-			what, write = e.What, hint(err)
-		}
-		t.say(v.at, key+": "+what, write)
-		return zero, false
+	got, err := parse(text) // of nothing, it says what to write
+	if err == nil && what == "" {
+		return got, true
 	}
-	return got, true
-}
-
-// hint is what a parser says to write.
-func hint(err error) string {
-	if e, ok := errors.AsType[*measure.Error](err); ok && e.Write != "" {
-		if strings.HasPrefix(e.Write, "did you mean") {
-			return e.Write
-		}
-		return "write " + strings.TrimPrefix(e.Write, "write ")
+	write := "write it in double quotes"
+	if wrong, ok := errors.AsType[*measure.Error](err); ok {
+		write = "write " + wrong.Write
+		what = cmp.Or(what, key+": "+wrong.What)
 	}
-	return ""
+	t.say(v.at, what, write)
+	return zero, false
 }
 
 // Some makes a parser refuse nothing at all: "0 kg", "0:00".
@@ -260,7 +246,7 @@ func (t *Table) unasked() {
 	}
 	for _, k := range t.order {
 		if !t.asked[k.name] {
-			t.say(k.at, fmt.Sprintf("%q is not a key here", Clean(k.name)), instead(k.name, t.known))
+			t.say(k.at, fmt.Sprintf("%q is not a key here", Clean(k.name)), "write "+instead(k.name, t.known))
 		}
 	}
 }

@@ -2,6 +2,7 @@ package coachfile
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -108,14 +109,15 @@ func distance(a, b []rune) int {
 	return rows[len(a)][len(b)]
 }
 
-// instead says what to write for a word that is not one of words.
+// instead says what to write for a word that is not one of words: the nearest of
+// them, else all.
 func instead(s string, words []string) string {
 	if near := Nearest(s, words); near != "" {
-		return fmt.Sprintf("did you mean %q?", near)
+		return strconv.Quote(near)
 	}
 	quoted := make([]string, len(words))
 	for i, word := range words {
-		quoted[i] = fmt.Sprintf("%q", word)
+		quoted[i] = strconv.Quote(word)
 	}
-	return "write one of " + strings.Join(quoted, ", ")
+	return "one of " + strings.Join(quoted, ", ")
 }

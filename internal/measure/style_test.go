@@ -30,6 +30,7 @@ func TestStyle(t *testing.T) {
 		{"1 of 8, halves up", lb.Percent(1, 8), "12,5 %"},
 		{"1 of 16, 6.25, halves up", kg.Percent(1, 16), "6.3 %"},
 		{"of nothing", kg.Percent(1, 0), "–"},
+		{"of next to nothing", kg.Percent(measure.MaxMass, 1), "10000000000000000.0 %"},
 		{"a share", kg.Share(25 * measure.Percent), "25.0 %"},
 		{"a split", kg.Split(39_650 * time.Millisecond), "0:39.7"},
 		{"a split over a minute", lb.Split(62 * time.Second), "1:02,0"},
@@ -75,6 +76,24 @@ func TestPublishedRounding(t *testing.T) {
 	} {
 		if got := measure.Clock(test.in); got != test.want {
 			t.Errorf("Clock(%v) = %s, want %s", test.in, got, test.want)
+		}
+	}
+}
+
+// For JSON and charts alone.
+func TestFloats(t *testing.T) {
+	t.Parallel()
+	for _, test := range []struct {
+		name      string
+		got, want float64
+	}{
+		{"45 lb in kg (unit-45lb)", (45 * measure.Pound).KG(), 20.41165665},
+		{"100 ft in m (unit-100ft)", (100 * measure.Foot).Metres(), 30.48},
+		{"1 of 8 in %", measure.Pct(1, 8), 12.5},
+		{"1 of nothing in %", measure.Pct(1, 0), 0},
+	} {
+		if test.got != test.want {
+			t.Errorf("%s = %v, want %v", test.name, test.got, test.want)
 		}
 	}
 }

@@ -53,12 +53,12 @@ pull = 7
 days = "tuesday"
 `
 	const want = `week.toml:1:16: block_starts cannot be read; write 2026-11-02, without quotes
-week.toml:3:7: day: "mondey" is not known here; did you mean "monday"?
-week.toml:4:18: main: "sqat" is not known here; did you mean "squat"?
+week.toml:3:7: day: "mondey" is not known here; write "monday"
+week.toml:4:18: main: "sqat" is not known here; write "squat"
 week.toml:5:6: at cannot be read; write 18:00:00, without quotes
 week.toml:6:8: pull is not a text in double quotes; write some text in double quotes
 week.toml:7:3: "day" is missing; write day = "monday"
-week.toml:8:1: "days" is not a key here; did you mean "day"?`
+week.toml:8:1: "days" is not a key here; write "day"`
 	if _, err := week.Parse("week.toml", []byte(text)); err == nil || err.Error() != want {
 		t.Errorf("Parse = %v, want %s", err, want)
 	}
