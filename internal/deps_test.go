@@ -27,6 +27,7 @@ var order = [][]string{
 	{"presses"},
 	{"logbook"},
 	{"review"},
+	{"history"},
 	{"week"},
 	{"cue"},
 	{"sound"},
@@ -35,7 +36,7 @@ var order = [][]string{
 }
 
 // impure is where the world begins: files, clocks, the terminal, the sound device.
-var impure = []string{"logbook", "sound", "tui", "cli"}
+var impure = []string{"logbook", "history", "sound", "tui", "cli"}
 
 // world is what a pure package must not import.
 var world = []string{

@@ -47,9 +47,9 @@ func Make(st *floor.State, now time.Duration) Report {
 	return r
 }
 
-// since returns rounds with their instants counted from the first GO.
+// since counts the instants of rounds, which are the caller's own, from the first
+// GO. Stops and legs are the run's and are copied.
 func since(rounds []floor.Round, first time.Duration) []floor.Round {
-	rounds = slices.Clone(rounds)
 	shift := func(t *time.Duration) {
 		if *t != floor.None {
 			*t -= first

@@ -1,0 +1,210 @@
+package history
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+	"sync/atomic"
+
+	"hawser/internal/floor"
+	"hawser/internal/logbook"
+	"hawser/internal/review"
+
+	"github.com/google/renameio/v2"
+)
+
+// CacheName is the file in the home that holds what was read of its logs.
+const CacheName = "history.cache"
+
+// Fault is a log that is not whole. What could be read of it is in the history.
+type Fault struct {
+	Path string // below the home
+	Err  error
+}
+
+func (f *Fault) Error() string { return fmt.Sprintf("%s: %v", f.Path, f.Err) }
+
+func (f *Fault) Unwrap() error { return f.Err }
+
+// Read gathers all runs of a home. progress is called now and then, from one
+// goroutine at a time, with how many of the logs that had to be read are done; it
+// may be nil. Faults are in the order of their paths.
+func Read(home string, progress func(done, all int)) (*review.History, []*Fault, error) {
+	cache := make(chan map[string]*review.Cached, 1)
+	go func() { cache <- cached(filepath.Join(home, CacheName)) }()
+	runs, err := logbook.Runs(home)
+	known := <-cache
+	if err != nil {
+		return nil, nil, fmt.Errorf("read the history: %w", err)
+	}
+	all := make([]review.Cached, len(runs))
+	var missing []int
+	for i := range runs {
+		r := &runs[i]
+		if c := known[r.Path]; c != nil && c.Size == r.Size && c.ModTime == r.ModTime.UnixNano() {
+			all[i] = *c
+			continue
+		}
+		missing = append(missing, i)
+	}
+	faults := readAll(home, runs, missing, all, progress)
+	if len(missing) > 0 || len(known) != len(runs)-len(faults) {
+		keep(filepath.Join(home, CacheName), all, faults)
+	}
+	list := make([]review.Summary, 0, len(all))
+	for i := range all {
+		list = append(list, all[i].Summary)
+	}
+	return review.NewHistory(list), faults, nil
+}
+
+// readAll reads the runs at those places on every core.
+func readAll(home string, runs []logbook.Run, missing []int, all []review.Cached, progress func(done, all int)) []*Fault {
+	var (
+		faults []*Fault
+		lock   sync.Mutex
+		work   sync.WaitGroup
+		next   atomic.Int64
+		done   int
+	)
+	for range min(runtime.GOMAXPROCS(0), len(missing)) {
+		work.Go(func() {
+			var buf []byte
+			for {
+				k := int(next.Add(1)) - 1
+				if k >= len(missing) {
+					return
+				}
+				r := &runs[missing[k]]
+				var err error
+				all[missing[k]].Summary, buf, err = readOne(home, r, buf)
+				c := &all[missing[k]]
+				c.Path, c.Size, c.ModTime = r.Path, r.Size, r.ModTime.UnixNano()
+				lock.Lock()
+				if err != nil {
+					faults = append(faults, &Fault{Path: r.Path, Err: err})
+				}
+				if done++; progress != nil && (done%100 == 0 || done == len(missing)) {
+					progress(done, len(missing))
+				}
+				lock.Unlock()
+			}
+		})
+	}
+	work.Wait()
+	slices.SortFunc(faults, func(a, b *Fault) int { return cmp.Compare(a.Path, b.Path) })
+	return faults
+}
+
+// readOne reads one run: by the scanner where its files are plain, else by the
+// logbook. buf is room to read into, and comes back.
+func readOne(home string, r *logbook.Run, buf []byte) (review.Summary, []byte, error) {
+	path := filepath.Join(home, filepath.FromSlash(r.Path))
+	log := &logbook.Log{}
+	var public, private bool
+	log.Events, buf, public = scanFile(path, buf)
+	log.Private, buf, private = scanFile(strings.TrimSuffix(path, ".jsonl")+".private.jsonl", buf)
+	if !public || !private {
+		var err error
+		if log, err = logbook.Load(path); err != nil {
+			return review.Summary{Run: r.ULID}, buf, err //nolint:wrapcheck // it names the log
+		}
+	}
+	return summarize(r, log), buf, log.Err()
+}
+
+// scanFile scans a file, none being as good as an empty one.
+func scanFile(path string, buf []byte) ([]floor.Stamped, []byte, bool) {
+	data, err := readInto(path, buf)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, data, true
+	case err != nil:
+		return nil, data, false
+	}
+	events, ok := scan(data)
+	return events, data, ok
+}
+
+// summarize replays what could be read. Private events count from themselves, so
+// they lose their numbers.
+func summarize(r *logbook.Run, log *logbook.Log) review.Summary {
+	opened, ok := log.Opened()
+	if !ok || opened.Plan == nil {
+		return review.Summary{Run: r.ULID}
+	}
+	st := floor.New()
+	for _, e := range log.Events {
+		st.Apply(e)
+	}
+	for _, e := range log.Private {
+		e.N = 0
+		st.Apply(e)
+	}
+	return review.Summarize(st, opened.Run, opened.Wall, log.Events[len(log.Events)-1].T)
+}
+
+// readInto reads a regular file into buf, or into a larger one.
+func readInto(path string, buf []byte) ([]byte, error) {
+	info, err := os.Lstat(path)
+	if err != nil {
+		return buf, err //nolint:wrapcheck // the logbook tries again and says it
+	}
+	if !info.Mode().IsRegular() {
+		return buf, fs.ErrInvalid
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return buf, err //nolint:wrapcheck // the logbook tries again and says it
+	}
+	defer f.Close()
+	size := int(info.Size())
+	buf = slices.Grow(buf[:0], size+1)[:size+1]
+	n := 0
+	for n < len(buf) {
+		k, err := f.Read(buf[n:])
+		if n += k; err != nil || k == 0 {
+			break
+		}
+	}
+	if n != size { // it grew or shrank meanwhile
+		return buf, fs.ErrInvalid
+	}
+	return buf[:n], nil
+}
+
+// cached reads the cache by path; nil where it is not whole.
+func cached(path string) map[string]*review.Cached {
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return nil
+	}
+	all, err := review.DecodeCache(data)
+	if err != nil {
+		return nil
+	}
+	known := make(map[string]*review.Cached, len(all))
+	for i := range all {
+		known[all[i].Path] = &all[i]
+	}
+	return known
+}
+
+// keep writes the cache, but for logs with a fault, which must be named each time.
+// A cache that cannot be written is no reason to say anything.
+func keep(path string, all []review.Cached, faults []*Fault) {
+	if len(faults) > 0 {
+		all = slices.DeleteFunc(slices.Clone(all), func(c review.Cached) bool {
+			_, bad := slices.BinarySearchFunc(faults, c.Path, func(f *Fault, path string) int { return cmp.Compare(f.Path, path) })
+			return bad
+		})
+	}
+	_ = renameio.WriteFile(path, review.EncodeCache(all), 0o600)
+}

@@ -1,0 +1,168 @@
+package history
+
+import (
+	"bytes"
+	"encoding/json"
+	"hash/crc32"
+	"strconv"
+	"time"
+
+	"hawser/internal/floor"
+)
+
+var castagnoli = crc32.MakeTable(crc32.Castagnoli)
+
+// scanner takes a log apart from front to back. It knows one shape, the logbook's.
+type scanner struct {
+	rest []byte
+	ok   bool
+}
+
+// scan reads the events of a log in their order; false where any line is not what
+// an undamaged log of this version has.
+func scan(data []byte) ([]floor.Stamped, bool) {
+	var events []floor.Stamped
+	var sum []byte
+	for n := 1; len(data) > 0; n++ {
+		end := bytes.IndexByte(data, '\n')
+		if end < 0 {
+			return nil, false
+		}
+		body, c, whole := seal(data[:end], sum)
+		if !whole {
+			return nil, false
+		}
+		s := scanner{body, true}
+		s.word(`{"n":`)
+		s.ok = s.ok && s.number() == n
+		s.word(`,"t":`)
+		t := time.Duration(s.number()) * time.Millisecond
+		s.word(`,"at":"`)
+		s.text()
+		s.word(`,"e":"`)
+		name := s.text()
+		if n == 1 {
+			s.word(`,"v":1`)
+		}
+		e := s.event(string(name), data[:end])
+		if !s.ok {
+			return nil, false
+		}
+		events = append(events, floor.Stamped{N: n, T: t, E: e})
+		sum, data = c, data[end+1:]
+	}
+	return events, len(events) > 0
+}
+
+// seal checks a line's own sum and that it follows the line before. It returns the
+// line without both, and its sum.
+func seal(line, before []byte) (body, sum []byte, ok bool) {
+	const tail = len(`,"c":"01234567"}`)
+	cut := len(line) - tail
+	if cut < 0 || !bytes.HasPrefix(line[cut:], []byte(`,"c":"`)) || !bytes.HasSuffix(line, []byte(`"}`)) {
+		return nil, nil, false
+	}
+	sum = line[cut+len(`,"c":"`) : len(line)-2]
+	if want, err := strconv.ParseUint(string(sum), 16, 32); err != nil || uint32(want) != crc32.Checksum(line[:cut], castagnoli) {
+		return nil, nil, false
+	}
+	body = line[:cut]
+	follows := append(append([]byte(`,"p":"`), before...), '"')
+	return bytes.TrimSuffix(body, follows), sum, bytes.HasSuffix(body, follows)
+}
+
+// word steps over exactly that.
+func (s *scanner) word(w string) {
+	if s.ok = s.ok && len(s.rest) >= len(w) && string(s.rest[:len(w)]) == w; s.ok {
+		s.rest = s.rest[len(w):]
+	}
+}
+
+// number reads digits.
+func (s *scanner) number() int {
+	n, i := 0, 0
+	for i < len(s.rest) && i < 12 && s.rest[i] >= '0' && s.rest[i] <= '9' {
+		n = 10*n + int(s.rest[i]-'0')
+		i++
+	}
+	s.ok = s.ok && i > 0
+	s.rest = s.rest[i:]
+	return n
+}
+
+// text reads to the closing quote; an escape is not for this scanner.
+func (s *scanner) text() []byte {
+	end := bytes.IndexByte(s.rest, '"')
+	if s.ok = s.ok && end >= 0 && bytes.IndexByte(s.rest[:max(end, 0)], '\\') < 0; !s.ok {
+		return nil
+	}
+	t := s.rest[:end]
+	s.rest = s.rest[end+1:]
+	return t
+}
+
+// event reads the fields of an event: of a press, of which a log is full, here, of
+// the rest as JSON.
+func (s *scanner) event(name string, line []byte) floor.Event {
+	if name == "pressed" {
+		var e floor.Pressed
+		s.word(`,"who":"`)
+		e.Who = string(s.text())
+		s.word(`,"part":`)
+		e.Part = s.number()
+		s.word(`,"round":`)
+		e.Round = s.number()
+		s.word(`,"as":"`)
+		e.As = string(s.text())
+		s.ok = s.ok && len(s.rest) == 0
+		return e
+	}
+	read := kinds[name]
+	if s.ok = s.ok && read != nil; !s.ok {
+		return nil
+	}
+	e, err := read(line)
+	s.ok = err == nil
+	return e
+}
+
+// kinds reads the other events by the names that the log has for them.
+var kinds = map[string]func([]byte) (floor.Event, error){
+	"opened":          decode[floor.Opened],
+	"started":         decode[floor.Started],
+	"heat started":    decode[floor.HeatStarted],
+	"attempt missed":  decode[floor.AttemptMissed],
+	"undone":          decode[floor.Undone],
+	"held":            decode[floor.Held],
+	"resumed":         decode[floor.Resumed],
+	"restarted":       decode[floor.Restarted],
+	"struck":          decode[floor.Struck],
+	"given":           decode[floor.Given],
+	"arrived":         decode[floor.Arrived],
+	"guest added":     decode[floor.GuestAdded],
+	"left":            decode[floor.Left],
+	"load changed":    decode[floor.LoadChanged],
+	"distance cut":    decode[floor.DistanceCut],
+	"swapped":         decode[floor.Swapped],
+	"sled out":        decode[floor.SledOut],
+	"sled back":       decode[floor.SledBack],
+	"sled left":       decode[floor.SledLeft],
+	"lane changed":    decode[floor.LaneChanged],
+	"typed":           decode[floor.Typed],
+	"partial":         decode[floor.Partial],
+	"part skipped":    decode[floor.PartSkipped],
+	"part lengthened": decode[floor.PartLengthened],
+	"part ended":      decode[floor.PartEnded],
+	"slept":           decode[floor.Slept],
+	"recovered":       decode[floor.Recovered],
+	"ended":           decode[floor.Ended],
+	"effort given":    decode[floor.EffortGiven],
+	"pain given":      decode[floor.PainGiven],
+	"noted":           decode[floor.Noted],
+}
+
+func decode[E floor.Event](line []byte) (floor.Event, error) {
+	var e E
+	err := json.Unmarshal(line, &e)
+	return e, err //nolint:wrapcheck // whatever it is, the logbook says it better
+}
