@@ -50,10 +50,10 @@ func (o *offline) run(t *Timeline, end time.Duration, each func(now time.Duratio
 		t.Stream(p[:n])
 		for i, s := range p[:n] {
 			a := math.Abs(s[0])
-			o.peak = max(o.peak, a)
 			if a <= loud {
 				continue
 			}
+			o.peak = max(o.peak, a)
 			if o.played+i-o.last > quiet {
 				o.onsets = append(o.onsets, o.played+i)
 			}

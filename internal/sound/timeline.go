@@ -147,10 +147,13 @@ func (t *Timeline) Stream(p [][2]float64) (n int, ok bool) {
 		t.voices[i] = pcm[min(len(p), len(pcm)):]
 	}
 	t.begin(p, now)
-	for i := range p {
-		h := t.hiss()
-		p[i] = [2]float64{Limit(p[i][0] + h), Limit(p[i][1] + h)}
+	noise := t.noise
+	for i, s := range p {
+		noise = shuffle(noise)
+		h := hush * (float64(noise)/(1<<31) - 1)
+		p[i] = [2]float64{Limit(s[0] + h), Limit(s[1] + h)}
 	}
+	t.noise = noise
 	t.pulled += len(p)
 	return len(p), true
 }
@@ -189,13 +192,13 @@ func (t *Timeline) dropLate(now time.Duration) {
 	t.begun = slices.DeleteFunc(t.begun, func(c Cue) bool { return c.At < now-remember })
 }
 
-// hiss returns the next sample of a noise that nobody hears in a room. Digital
-// silence lets wireless speakers fall asleep, and the first cue would be lost.
-func (t *Timeline) hiss() float64 {
-	t.noise ^= t.noise << 13 // Marsaglia's xorshift
-	t.noise ^= t.noise >> 17
-	t.noise ^= t.noise << 5
-	return hush * (float64(t.noise)/(1<<31) - 1)
+// shuffle returns the next of a row of numbers without order (Marsaglia's
+// xorshift). They make a noise that nobody hears in a room: digital silence lets
+// wireless speakers fall asleep, and the first cue would be lost.
+func shuffle(x uint32) uint32 {
+	x ^= x << 13
+	x ^= x >> 17
+	return x ^ x<<5
 }
 
 // mix adds as much of pcm to p as fits and returns how much that was.
