@@ -47,6 +47,7 @@ func Names() []Name {
 // Means says in a few words when a sound is played.
 func (n Name) Means() string {
 	switch n {
+	case None:
 	case Tick:
 		return "3, 2, 1 before a start"
 	case Go:

@@ -197,11 +197,13 @@ func logSpread(t *testing.T, ms []float64) {
 		len(ms), median, math.Sqrt(sum/float64(len(ms))), devs[len(devs)*95/100], devs[len(devs)-1])
 }
 
+//nolint:paralleltest // the server is named in the environment
 func TestRig(t *testing.T) {
 	r, length := newRig(t)
 	r.play(t, length)
 }
 
+//nolint:paralleltest // the server is named in the environment
 func TestRigBusy(t *testing.T) {
 	r, length := newRig(t)
 	for range 2 {
@@ -215,6 +217,8 @@ func TestRigBusy(t *testing.T) {
 }
 
 // How long the sound is away when the server was killed and is there again.
+//
+//nolint:paralleltest // the server is named in the environment
 func TestRigLost(t *testing.T) {
 	r, _ := newRig(t)
 	p, _ := NewPlayer(t.Context(), func() time.Duration { return time.Since(r.start) }, Options{})

@@ -8,10 +8,13 @@ const target = -8.0
 // biquad is a filter of the second order, a0 being 1.
 type biquad struct{ b0, b1, b2, a1, a2 float64 }
 
-// The two stages of the K-weighting at 48 kHz: ITU-R BS.1770-4, annex 1, tables 1 and 2.
-var kWeighting = []biquad{
-	{1.53512485958697, -2.69169618940638, 1.19839281085285, -1.69065929318241, 0.73248077421585},
-	{1, -2, 1, -1.99004745483398, 0.99007225036621},
+// kWeighting returns the two stages of the K-weighting at 48 kHz: ITU-R BS.1770-4,
+// annex 1, tables 1 and 2.
+func kWeighting() [2]biquad {
+	return [...]biquad{
+		{1.53512485958697, -2.69169618940638, 1.19839281085285, -1.69065929318241, 0.73248077421585},
+		{1, -2, 1, -1.99004745483398, 0.99007225036621},
+	}
 }
 
 // loudness returns the loudness of samples on both channels, in LKFS, over those
@@ -19,7 +22,7 @@ var kWeighting = []biquad{
 // than their 400 ms.
 func loudness(samples []float64, sounding []bool) float64 {
 	weighted := samples
-	for _, stage := range kWeighting {
+	for _, stage := range kWeighting() {
 		weighted = stage.filter(weighted)
 	}
 	sum, n := 0.0, 0

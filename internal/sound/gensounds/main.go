@@ -33,21 +33,23 @@ type tone struct {
 	from, to float64 // Hz
 }
 
-// score is every sound.
-var score = map[cue.Name][]tone{
-	cue.Tick:     {{90, 1000, 1000}},
-	cue.Go:       {{400, 1200, 1500}},
-	cue.OwnStart: {{80, 1150, 1250}, {ms: 60}, {80, 1400, 1500}},
-	cue.Rest:     {{400, 1500, 1000}},
-	cue.Warn:     {{110, 1250, 1250}, {ms: 90}, {110, 1250, 1250}},
-	cue.StopOver: {{70, 1500, 1400}, {ms: 60}, {70, 1300, 1200}, {ms: 60}, {70, 1100, 1000}},
-	cue.RestOver: {{80, 1000, 1100}, {ms: 60}, {300, 1200, 1500}},
-	cue.Over:     {{300, 1500, 1300}, {ms: 80}, {300, 1200, 1000}},
-	cue.Done:     {{140, 1000, 1000}, {ms: 50}, {140, 1250, 1250}, {ms: 50}, {400, 1500, 1500}},
+// score returns every sound.
+func score() map[cue.Name][]tone {
+	return map[cue.Name][]tone{
+		cue.Tick:     {{90, 1000, 1000}},
+		cue.Go:       {{400, 1200, 1500}},
+		cue.OwnStart: {{80, 1150, 1250}, {ms: 60}, {80, 1400, 1500}},
+		cue.Rest:     {{400, 1500, 1000}},
+		cue.Warn:     {{110, 1250, 1250}, {ms: 90}, {110, 1250, 1250}},
+		cue.StopOver: {{70, 1500, 1400}, {ms: 60}, {70, 1300, 1200}, {ms: 60}, {70, 1100, 1000}},
+		cue.RestOver: {{80, 1000, 1100}, {ms: 60}, {300, 1200, 1500}},
+		cue.Over:     {{300, 1500, 1300}, {ms: 80}, {300, 1200, 1000}},
+		cue.Done:     {{140, 1000, 1000}, {ms: 50}, {140, 1250, 1250}, {ms: 50}, {400, 1500, 1500}},
+	}
 }
 
-// harmonics is how strong each multiple of the fundamental is.
-var harmonics = []float64{1, 0.30, 0.18, 0.10}
+// harmonics returns how strong each multiple of the fundamental is.
+func harmonics() [4]float64 { return [...]float64{1, 0.30, 0.18, 0.10} }
 
 func main() {
 	if len(os.Args) != 2 {
@@ -92,7 +94,7 @@ func stream(samples []float64) beep.Streamer {
 func sound(name cue.Name) []float64 {
 	var samples []float64
 	var sounding []bool
-	for _, t := range score[name] {
+	for _, t := range score()[name] {
 		for _, x := range t.samples() {
 			samples = append(samples, x)
 			sounding = append(sounding, t.from > 0)
@@ -116,7 +118,7 @@ func (t tone) samples() []float64 {
 	}
 	turn := 0.0
 	for i := range out {
-		for k, strength := range harmonics {
+		for k, strength := range harmonics() {
 			out[i] += strength * math.Sin(2*math.Pi*turn*float64(k+1))
 		}
 		out[i] = math.Tanh(out[i]) * edge(float64(i)/attack) * edge(float64(n-1-i)/release)
