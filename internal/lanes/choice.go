@@ -1,0 +1,175 @@
+package lanes
+
+import (
+	"fmt"
+	"slices"
+
+	"hawser/internal/kit"
+	"hawser/internal/load"
+	"hawser/internal/measure"
+	"hawser/internal/session"
+)
+
+// choice is one person at one station on one implement: what is asked, and what
+// they would get alone.
+type choice struct {
+	id       int
+	want     load.Want
+	own      load.Stack
+	moves    measure.Mass // with own
+	miss     measure.Mass // with own
+	findings []session.Finding
+}
+
+// choose returns the choice of a person for a seat in one set.
+func (p *planner) choose(who int, s *seat, set int) *choice {
+	name := fmt.Sprintf("%d %d %d %s", who, s.station, set, s.on.Name)
+	if c := p.choices[name]; c != nil {
+		return c
+	}
+	c := &choice{id: len(p.choices)}
+	c.want, c.findings = p.want(who, s, set)
+	pile := p.in.Kit.Plates
+	c.own = load.Nearest(load.Item{On: s.on, Total: c.want.Total}, pile, counts(pile))
+	c.moves = c.own.On(s.on, pile)
+	c.miss = distance(c.moves, c.want.Total)
+	p.choices[name] = c
+	return c
+}
+
+// want resolves what a person is asked for.
+func (p *planner) want(who int, s *seat, set int) (load.Want, []session.Finding) {
+	spec := &p.spec.Stations[s.station]
+	q := load.Question{
+		Athlete: p.people[who], Part: p.number, Station: s.station + 1, Movement: p.movement(who, s.station),
+		Distance: spec.Distance, Legs: p.stations[s.station].Legs, Surface: p.in.Kit.Strip.Surface, On: s.on,
+	}
+	switch {
+	case p.spec.Format == session.Ramp && len(spec.Loads) == 0:
+		return p.rampStart(q, spec)
+	case len(spec.Loads) == 0:
+		return load.Want{Athlete: q.Athlete.Name, Part: q.Part, Station: q.Station, On: s.on, AskedOf: "total", Asked: s.on.Tare, Total: s.on.Tare}, nil
+	}
+	if len(spec.Loads) > 1 {
+		q.Set = set + 1
+	}
+	q.Ask = spec.Loads[min(set, len(spec.Loads)-1)]
+	return load.Resolve(q, p.in.Kit, p.in.House, p.in.Past)
+}
+
+// rampStart is the first attempt: a share of the guess, else of the noted best,
+// else bare.
+func (p *planner) rampStart(q load.Question, spec *session.Station) (load.Want, []session.Finding) {
+	share := p.in.House.RampStart
+	if spec.Guess == 0 {
+		q.Ask = session.Ask{Basis: session.OfMax, Share: share}
+		w, findings := load.Resolve(q, p.in.Kit, p.in.House, p.in.Past)
+		if w.Max == 0 {
+			findings = []session.Finding{{
+				Level: session.Note, About: "estimate", Athlete: q.Athlete.Name, Part: q.Part, Station: q.Station,
+				Text: "nothing is known to ramp up from: the first attempt is bare; write a guess at the station to begin higher",
+			}}
+		}
+		return w, findings
+	}
+	q.Ask = session.Ask{Basis: session.Plain, Mass: share.Of(spec.Guess)}
+	w, findings := load.Resolve(q, p.in.Kit, p.in.House, p.in.Past)
+	w.Asked, w.Total, w.AskedOf = q.Ask.Mass, q.Ask.Mass, "total"
+	return w, findings
+}
+
+// movement is what a person does at a station: the station's, or what the coach
+// put in its place.
+func (p *planner) movement(who, station int) string {
+	for i := len(p.in.Edits) - 1; i >= 0; i-- {
+		if e := &p.in.Edits[i]; e.Movement != "" && e.about(p.number, station+1, p.people[who].Name) {
+			return e.Movement
+		}
+	}
+	return p.spec.Stations[station].Movement
+}
+
+// distance is how far apart two masses are.
+func distance(a, b measure.Mass) measure.Mass { return max(a-b, b-a) }
+
+// counts returns how many plates of each kind the pile has.
+func counts(pile []kit.Plates) []int {
+	left := make([]int, len(pile))
+	for k, p := range pile {
+		left[k] = max(0, p.Count)
+	}
+	return left
+}
+
+// Limits of one list of stacks that make the same load.
+const (
+	mostStacks = 64
+	mostTried  = 20_000
+)
+
+// stacks returns every stack that moves just that on the implement, fewest plates
+// first, then biggest. all is false where the list was cut short.
+func (p *planner) stacks(on load.Implement, moves measure.Mass) (list []load.Stack, all bool) {
+	name := fmt.Sprintf("%d %d %d", on.Ends, on.Step, moves-on.Tare)
+	if found, ok := p.lists[name]; ok {
+		return found.stacks, found.all
+	}
+	e := enumeration{pile: p.in.Kit.Plates, on: on, rest: make([]measure.Mass, len(p.in.Kit.Plates)+1)}
+	for k := len(e.pile) - 1; k >= 0; k-- {
+		e.rest[k] = e.rest[k+1] + e.unit(k)*measure.Mass(e.most(k))
+	}
+	e.from(0, moves-on.Tare, make(load.Stack, len(e.pile)))
+	slices.SortStableFunc(e.found, func(a, b load.Stack) int {
+		if d := a.Plates(on) - b.Plates(on); d != 0 {
+			return d
+		}
+		return slices.Compare(b, a)
+	})
+	all = e.tried < mostTried && len(e.found) <= mostStacks
+	if len(e.found) > mostStacks {
+		e.found = e.found[:mostStacks]
+	}
+	p.lists[name] = listed{e.found, all}
+	return e.found, all
+}
+
+type listed struct {
+	stacks []load.Stack
+	all    bool
+}
+
+// enumeration lists the stacks of one mass.
+type enumeration struct {
+	pile  []kit.Plates
+	on    load.Implement
+	rest  []measure.Mass // what kinds k and after can come to
+	found []load.Stack
+	tried int
+}
+
+func (e *enumeration) unit(k int) measure.Mass { return e.pile[k].Mass * measure.Mass(e.on.Ends) }
+
+// most is how many of kind k stand on an end at most.
+func (e *enumeration) most(k int) int {
+	if e.pile[k].Mass <= 0 || e.pile[k].Mass < e.on.Step || e.on.Ends <= 0 {
+		return 0
+	}
+	return max(0, e.pile[k].Count) / e.on.Ends
+}
+
+func (e *enumeration) from(k int, mass measure.Mass, on load.Stack) {
+	e.tried++
+	if mass == 0 {
+		e.found = append(e.found, slices.Clone(on))
+		return
+	}
+	if k == len(e.pile) || mass > e.rest[k] || e.tried >= mostTried {
+		return
+	}
+	unit := e.unit(k)
+	for n := min(e.most(k), int(mass/max(unit, 1))); n >= 0; n-- {
+		on[k] = n
+		e.from(k+1, mass-unit*measure.Mass(n), on)
+	}
+	on[k] = 0
+}

@@ -1,0 +1,229 @@
+package lanes
+
+import (
+	"encoding/binary"
+	"slices"
+
+	"hawser/internal/load"
+	"hawser/internal/measure"
+)
+
+// answer is one arrangement with its stacks and its price.
+type answer struct {
+	layout *layout
+	who    []int // of each seat
+	got    []load.Got
+	cost   cost
+	proved bool // the deals of the pile in it are
+}
+
+// evaluate prices an arrangement: first what everyone moves, then which plates
+// make it.
+func (p *planner) evaluate(l *layout, who []int) *answer {
+	a := &answer{layout: l, who: slices.Clone(who), got: make([]load.Got, len(l.units)), proved: true}
+	own := make([]*choice, len(l.units))
+	for u, at := range l.units {
+		own[u] = p.choose(who[at.seat], &l.seats[at.seat], at.set)
+	}
+	var pools [][]int
+	if l.lockstep {
+		pools = p.dealMoments(a, own)
+	} else {
+		pools = p.dealImplements(a, own)
+	}
+	for u := range a.got {
+		a.cost.short += distance(a.got[u].Moves, own[u].want.Total) - own[u].miss
+	}
+	p.plates(a, pools)
+	return a
+}
+
+// dealMoments deals the pile out anew at each moment. It returns what is left of
+// the pile for each unit: those of one moment share it.
+func (p *planner) dealMoments(a *answer, own []*choice) [][]int {
+	pools := make([][]int, len(a.got))
+	for _, moment := range a.layout.moments {
+		d := p.deal(moment, own)
+		a.proved = a.proved && d.proved
+		left := counts(p.in.Kit.Plates)
+		for i, u := range moment {
+			a.got[u] = d.got[i]
+			take(left, a.got[u].Stack, a.got[u].On.Ends)
+			pools[u] = left
+		}
+	}
+	return pools
+}
+
+// dealt is the joint problem of one moment, solved.
+type dealt struct {
+	got    []load.Got
+	proved bool
+}
+
+// deal solves the joint problem of the units of a moment, once.
+func (p *planner) deal(moment []int, own []*choice) dealt {
+	key := make([]byte, 0, 4*len(moment))
+	wants := make([]load.Want, len(moment))
+	for i, u := range moment {
+		key = binary.LittleEndian.AppendUint32(key, uint32(own[u].id))
+		wants[i] = own[u].want
+	}
+	if d, ok := p.deals[string(key)]; ok {
+		return d
+	}
+	p.work += dealWork
+	var d dealt
+	d.got, d.proved = load.Fill(wants, p.in.Kit.Plates, p.spec.Allocate)
+	p.deals[string(key)] = d
+	return d
+}
+
+// dealWork is what one joint problem counts for against the limit of a search.
+const dealWork = 20
+
+// dealImplements deals the pile to the implements for the whole part, where each
+// keeps its own clock and every combination of stacks may stand at once.
+func (p *planner) dealImplements(a *answer, own []*choice) [][]int {
+	pile := p.in.Kit.Plates
+	share := map[string][]int{}
+	left := counts(pile)
+	for u := range own {
+		on := own[u].want.On
+		if share[on.Name] == nil {
+			share[on.Name] = make([]int, len(pile))
+		}
+		for k := range pile {
+			n := at(own[u].own, k) * on.Ends
+			if more := n - share[on.Name][k]; more > 0 {
+				share[on.Name][k] += more
+				left[k] -= more
+			}
+		}
+	}
+	if slices.Min(append(left, 0)) < 0 {
+		share = p.dealShares(a.layout, own)
+		a.proved = false
+	}
+	pools := make([][]int, len(own))
+	for u, c := range own {
+		it := load.Item{On: c.want.On, Total: c.want.Total}
+		s := load.Nearest(it, pile, share[it.On.Name])
+		moves := s.On(it.On, pile)
+		a.got[u] = load.Got{Want: c.want, Stack: s, Moves: moves, Short: load.Short(it, moves, pile)}
+		pools[u] = slices.Clone(share[it.On.Name])
+		take(pools[u], s, it.On.Ends)
+	}
+	return pools
+}
+
+// dealShares deals a pile that is short: each implement in turn, the one that
+// lacks most first, takes the plates that bring its people nearest, until no
+// plate helps anyone. It is a good deal, not a proved one.
+func (p *planner) dealShares(l *layout, own []*choice) map[string][]int {
+	pile := p.in.Kit.Plates
+	share := map[string][]int{}
+	users := map[string][]*choice{}
+	var names []string
+	for u := range l.units {
+		name := own[u].want.On.Name
+		if users[name] == nil {
+			names = append(names, name)
+			share[name] = make([]int, len(pile))
+		}
+		users[name] = append(users[name], own[u])
+	}
+	left := counts(pile)
+	miss := func(name string) (sum measure.Mass) {
+		for _, c := range users[name] {
+			s := load.Nearest(load.Item{On: c.want.On, Total: c.want.Total}, pile, share[name])
+			sum += distance(s.On(c.want.On, pile), c.want.Total)
+		}
+		return sum
+	}
+	for {
+		best, bestName, bestKind := measure.Mass(0), "", 0
+		for _, name := range names {
+			ends := users[name][0].want.On.Ends
+			now := miss(name)
+			for k := range pile {
+				if left[k] < ends || pile[k].Mass < users[name][0].want.On.Step {
+					continue
+				}
+				share[name][k] += ends
+				if gain := now - miss(name); gain > best {
+					best, bestName, bestKind = gain, name, k
+				}
+				share[name][k] -= ends
+			}
+		}
+		if bestName == "" {
+			return share
+		}
+		ends := users[bestName][0].want.On.Ends
+		share[bestName][bestKind] += ends
+		left[bestKind] -= ends
+	}
+}
+
+// plates chooses, of the stacks that make each load, those that move fewest plates
+// over the part: each in turn the best beside its neighbours, until none changes.
+func (p *planner) plates(a *answer, pools [][]int) {
+	l, pile := a.layout, p.in.Kit.Plates
+	beside := make([][]change, len(l.units))
+	for _, c := range l.changes {
+		beside[c.from] = append(beside[c.from], c)
+		beside[c.to] = append(beside[c.to], c)
+	}
+	price := func(u int, s load.Stack) (c cost) {
+		ends := a.got[u].On.Ends
+		for _, ch := range beside[u] {
+			other := ch.from + ch.to - u
+			c.swap(s, a.got[other].Stack, ends, pile, ch.times)
+		}
+		c.use(s, ends)
+		return c
+	}
+	for again, rounds := true, 0; again && rounds < 10; rounds++ {
+		again = false
+		for u := range l.units {
+			on, now := a.got[u].On, a.got[u].Stack
+			list, _ := p.stacks(on, a.got[u].Moves)
+			best := price(u, now)
+			for _, s := range list {
+				if !has(pools[u], now, s, on.Ends) {
+					continue
+				}
+				if c := price(u, s); c.compare(&best) < 0 {
+					take(pools[u], s, on.Ends)
+					take(pools[u], now, -on.Ends)
+					now, best, again = s, c, true
+				}
+			}
+			a.got[u].Stack = now
+		}
+	}
+	for _, ch := range l.changes {
+		a.cost.swap(a.got[ch.from].Stack, a.got[ch.to].Stack, a.got[ch.from].On.Ends, pile, ch.times)
+	}
+	for u := range a.got {
+		a.cost.use(a.got[u].Stack, a.got[u].On.Ends)
+	}
+}
+
+// take takes the plates of s on so many ends off what is left.
+func take(left []int, s load.Stack, ends int) {
+	for k, n := range s {
+		left[k] -= n * ends
+	}
+}
+
+// has reports whether s can stand in place of now with what is left.
+func has(left []int, now, s load.Stack, ends int) bool {
+	for k, n := range s {
+		if left[k]+(at(now, k)-n)*ends < 0 {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,110 @@
+package lanes
+
+import (
+	"slices"
+	"time"
+
+	"hawser/internal/aim"
+	"hawser/internal/load"
+	"hawser/internal/measure"
+	"hawser/internal/movement"
+	"hawser/internal/roster"
+	"hawser/internal/session"
+)
+
+// lanesLimit says where more sleds would move at once than the strip has lanes.
+func (p *planner) lanesLimit() {
+	most := p.in.Kit.Strip.Lanes
+	moving := map[string]bool{}
+	for _, st := range p.stations {
+		for _, on := range st.On[:min(len(st.On), len(p.people))] {
+			if on.Kind == load.Sled {
+				moving[on.Name] = true
+			}
+		}
+	}
+	if most > 0 && len(moving) > most {
+		p.say(session.Warn, "strip", "", 0, "%d sleds would move at once and the strip has %d lanes: leave a sled out, or name those in use at each station", len(moving), most)
+	}
+}
+
+// judge says what a coach should know about the arrangement that is in force.
+func (p *planner) judge(a *answer, part *Part) {
+	guessed := false
+	for u, at := range a.layout.units {
+		s, got := &a.layout.seats[at.seat], a.got[u]
+		who := a.who[at.seat]
+		p.findings = append(p.findings, p.choose(who, s, at.set).findings...)
+		p.findings = append(p.findings, load.Findings(got, p.movement(who, s.station), p.in.House, p.in.Past)...)
+		work, from := p.expected(who, s.station, got.Moves)
+		guessed = guessed || from == HouseDefault
+		p.aim(&got, s, work, part)
+	}
+	if guessed {
+		p.say(session.Note, "estimate", "", 0, "expected work is at the house's default speed where nobody has a split yet; write expect at the station, or run it once")
+	}
+	for _, s := range part.Sharing {
+		if s.Hold > 0 {
+			p.say(session.Note, "rest", "", 0, "%s: sharing gives %s of rest; each start waits %s more", s.On, measure.Clock(s.Rest), measure.Clock(s.Hold))
+		}
+	}
+	if p.in.Session.Aim == session.Strength && p.spec.Format != session.Ramp {
+		for _, s := range part.Sharing {
+			if ceiling := p.spec.RestCeiling; ceiling > 0 && s.Rest > ceiling {
+				p.say(session.Note, "rest", "", 0, "%s: sharing gives %s of rest, over the ceiling of %s", s.On, measure.Clock(s.Rest), measure.Clock(ceiling))
+			}
+		}
+	}
+}
+
+// aim says where a pull leaves the band of the session's aim. What is the same for
+// everyone is said once, what depends on the load for each.
+func (p *planner) aim(got *load.Got, s *seat, work time.Duration, part *Part) {
+	spec := &p.spec.Stations[s.station]
+	pct, _ := got.PctMax()
+	if len(spec.Loads) == 0 {
+		pct = 0
+	}
+	pull := aim.Pull{Part: p.number, Station: s.station + 1, Distance: spec.Distance, Reps: spec.Reps, Bout: work}
+	switch p.spec.Format {
+	case session.Every:
+		pull.Rest = max(0, part.Every-work)
+	case session.Intervals, session.Sets:
+		pull.Rest = p.spec.Rest
+	case session.Ratio:
+		pull.Rest = p.restFloor(work)
+	case session.Ramp:
+		return
+	case session.Amrap, session.LongPull, session.ForTime:
+	}
+	p.findings = append(p.findings, aim.Findings(p.in.Session.Aim, pull, p.in.House)...)
+	p.findings = append(p.findings, aim.Findings(p.in.Session.Aim, aim.Pull{Athlete: got.Athlete, Part: p.number, Station: s.station + 1, Pct: pct}, p.in.House)...)
+}
+
+// cautions are those of the movements in the session, at the first station that
+// has them, then those of every session.
+func cautions(in *Input) []session.Finding {
+	var list []session.Finding
+	said := map[string]bool{}
+	add := func(part, station int, text string) {
+		if !said[text] {
+			said[text] = true
+			list = append(list, session.Finding{Level: session.Note, About: "caution", Part: part, Station: station, Text: text})
+		}
+	}
+	for i := range in.Session.Parts {
+		for j, st := range in.Session.Parts[i].Stations {
+			m, _ := movement.Find(st.Movement)
+			for _, text := range m.Cautions {
+				add(i+1, j+1, text)
+			}
+		}
+	}
+	newcomer := slices.ContainsFunc(in.people(), func(a *roster.Athlete) bool { return a.Newcomer })
+	for _, text := range movement.General() {
+		if newcomer || text != "a newcomer does half" {
+			add(0, 0, text)
+		}
+	}
+	return list
+}

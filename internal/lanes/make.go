@@ -1,0 +1,186 @@
+package lanes
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"hawser/internal/load"
+	"hawser/internal/roster"
+	"hawser/internal/session"
+)
+
+// planner makes one part of a board.
+type planner struct {
+	in       *Input
+	number   int // of the part, from 1
+	spec     *session.Part
+	people   []*roster.Athlete
+	sides    []int // of each person, from 0
+	stations []Station
+	findings []session.Finding
+
+	heats   int // that the search now lays out
+	choices map[string]*choice
+	lists   map[string]listed
+	deals   map[string]dealt
+	work    int // of the search so far
+	proved  bool
+	bound   int
+}
+
+// Make plans a session for the people, the sleds and the pile of a day. It never
+// fails: what does not work is a finding with its ways out, and the board is made
+// as well as it can be.
+func Make(in Input) *Board {
+	b := &Board{Session: in.Session, Proved: true, Findings: []session.Finding{}}
+	here := in.people()
+	if len(here) == 0 {
+		b.Findings = append(b.Findings, session.Finding{Level: session.Warn, About: "fit", Text: "nobody is here: say who is with --who, or add people to roster.toml"})
+	}
+	starts := time.Duration(0)
+	for i := range in.Session.Parts {
+		p := &planner{
+			in: &in, number: i + 1, spec: &in.Session.Parts[i], people: here,
+			choices: map[string]*choice{}, lists: map[string]listed{}, deals: map[string]dealt{},
+		}
+		part, moved := p.make(starts)
+		b.Parts = append(b.Parts, part)
+		b.PlatesMoved += moved
+		b.Bound += p.bound
+		b.Proved = b.Proved && p.proved
+		b.Ends = part.Ends
+		b.Findings = append(b.Findings, p.findings...)
+		starts = part.Ends + in.House.BetweenParts
+	}
+	for i := range b.Parts {
+		part := &b.Parts[i]
+		for j := range part.Fit.Ways {
+			if w := &part.Fit.Ways[j]; w.Ends > 0 { // so far the length of the part
+				w.Ends += b.Ends - (part.Ends - part.Starts)
+			}
+		}
+		slices.SortStableFunc(part.Fit.Ways, func(a, b Way) int { return int((a.Ends - b.Ends) / time.Millisecond) })
+	}
+	b.Findings = append(b.Findings, cautions(&in)...)
+	b.Findings = distinct(b.Findings)
+	return b
+}
+
+// distinct drops what was said before, in the same words about the same thing.
+func distinct(findings []session.Finding) []session.Finding {
+	seen := map[session.Finding]bool{}
+	return slices.DeleteFunc(findings, func(f session.Finding) bool {
+		was := seen[f]
+		seen[f] = true
+		return was
+	})
+}
+
+// make plans the part from starts on.
+func (p *planner) make(starts time.Duration) (Part, int) {
+	part := Part{Number: p.number, Starts: starts, Every: p.spec.Every, Fit: Fit{Fits: true}, Loads: []load.Got{}}
+	p.sides = p.sidesOf()
+	p.lay()
+	p.lanesLimit()
+	if len(p.people) == 0 || slices.ContainsFunc(p.stations, func(s Station) bool { return len(s.On) == 0 }) {
+		part.Stations, part.Heats = p.stations, []Heat{{Number: 1, Starts: starts}}
+		part.Ends = starts + p.length(nil, 1, part.Every)
+		p.proved = true
+		return part, 0
+	}
+	a := p.best(1)
+	part.Fit = p.fit(a, part.Every)
+	if !part.Fit.Fits {
+		a = p.wayOut(&part, a)
+	}
+	p.stepped(a)
+	part.Stations = p.stations
+	part.Ends = starts + p.length(a, a.layout.heats, part.Every)
+	part.Loads = p.loads(a)
+	part.Heats = p.heatsOf(a, part.Every, starts)
+	part.Sharing = p.sharing(a, starts)
+	p.judge(a, &part)
+	return part, a.cost.plates
+}
+
+// lay works out the stations and what is on them.
+func (p *planner) lay() {
+	on := p.implements()
+	for i := range p.spec.Stations {
+		st := Station{Number: i + 1, On: on[i]}
+		for _, a := range p.people { // the coach's hand may bring in another one of the kind
+			p.bringIn(&st, i, p.pinned(i+1, a.Name))
+		}
+		p.strip(&st, &p.spec.Stations[i])
+		p.stations = append(p.stations, st)
+	}
+}
+
+// heatsOf writes the arrangement down as heats and lanes.
+func (p *planner) heatsOf(a *answer, every, starts time.Duration) []Heat {
+	l := a.layout
+	length := p.length(a, 1, every)
+	heats := make([]Heat, l.heats)
+	for h := range heats {
+		heats[h] = Heat{Number: h + 1, Starts: starts + time.Duration(h)*(length+p.in.House.BetweenHeats)}
+	}
+	for i, s := range l.seats {
+		heat := &heats[s.heat]
+		at := slices.IndexFunc(heat.Lanes, func(lane Lane) bool { return lane.Station == s.station+1 && lane.On.Name == s.on.Name })
+		if at < 0 {
+			at = len(heat.Lanes)
+			heat.Lanes = append(heat.Lanes, Lane{Station: s.station + 1, On: s.on})
+		}
+		heat.Lanes[at].Turns = append(heat.Lanes[at].Turns, p.turn(a, i))
+	}
+	for h := range heats {
+		slices.SortStableFunc(heats[h].Lanes, func(a, b Lane) int { return a.Station - b.Station })
+	}
+	return heats
+}
+
+// turn is the person on seat i.
+func (p *planner) turn(a *answer, i int) Turn {
+	s, got := &a.layout.seats[i], &a.got[a.layout.first[i]]
+	t := Turn{Athlete: got.Athlete, Side: s.side, Stack: got.Stack, Moves: got.Moves}
+	t.Expected, t.From = p.expected(a.who[i], s.station, got.Moves)
+	if before := a.layout.before[i]; before >= 0 {
+		t.Moved = moved(a.got[a.layout.first[before]].Stack, got.Stack, s.on.Ends)
+		t.Handover = p.handover(a, before, i)
+	}
+	return t
+}
+
+// handover is the time to change from the person and plates of one seat to those
+// of the next on the same implement.
+func (p *planner) handover(a *answer, from, to int) time.Duration {
+	h, l := p.in.House, a.layout
+	n := moved(a.got[l.first[from]].Stack, a.got[l.first[to]].Stack, l.seats[to].on.Ends)
+	return h.HandoverBase + time.Duration(n)*h.HandoverPlate + p.stations[l.seats[from].station].Return
+}
+
+// loads lists who moves what: people in list order, then stations, then sets.
+func (p *planner) loads(a *answer) []load.Got {
+	list := []load.Got{}
+	for who := range p.people {
+		for s := range p.stations {
+			if len(p.spec.Stations[s].Loads) == 0 && p.spec.Format != session.Ramp {
+				continue
+			}
+			for u, at := range a.layout.units {
+				if a.who[at.seat] == who && a.layout.seats[at.seat].station == s {
+					list = append(list, a.got[u])
+				}
+			}
+		}
+	}
+	return list
+}
+
+// say adds a finding about this part.
+func (p *planner) say(level session.Level, about, athlete string, station int, format string, args ...any) {
+	p.findings = append(p.findings, session.Finding{
+		Level: level, About: about, Athlete: athlete, Part: p.number, Station: station, Text: fmt.Sprintf(format, args...),
+	})
+}

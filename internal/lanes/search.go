@@ -1,0 +1,60 @@
+package lanes
+
+import "slices"
+
+// best finds the arrangement of people over the seats of so many heats.
+func (p *planner) best(heats int) *answer {
+	p.heats = heats
+	p.work = 0
+	var found *answer
+	proved, bound := true, 0
+	for n, l := range p.layouts(heats) {
+		a, ok, least := p.improve(l)
+		if n == 0 || least < bound {
+			bound = least
+		}
+		proved = proved && ok
+		if found == nil || a.cost.compare(&found.cost) < 0 {
+			found = a
+		}
+	}
+	p.proved, p.bound = proved && found.proved, bound
+	if p.proved {
+		p.bound = found.cost.plates
+	}
+	return found
+}
+
+// improve looks for the best arrangement of one layout: it changes two people, as
+// long as that makes it better and the limit of work lasts. It says whether what
+// it found is proved, and the least plates moved that are.
+func (p *planner) improve(l *layout) (a *answer, proved bool, bound int) {
+	a = p.evaluate(l, l.start)
+	for again := true; again; {
+		again = false
+		for i := range l.seats {
+			for j := i + 1; j < len(l.seats); j++ {
+				if p.work >= p.limit() {
+					return a, false, 0
+				}
+				if l.seats[i].group != l.seats[j].group || !p.may(a.who[i], &l.seats[j]) || !p.may(a.who[j], &l.seats[i]) {
+					continue
+				}
+				who := slices.Clone(a.who)
+				who[i], who[j] = who[j], who[i]
+				p.work++
+				if b := p.evaluate(l, who); b.cost.compare(&a.cost) < 0 {
+					a, again = b, true
+				}
+			}
+		}
+	}
+	return a, a.cost.short == 0 && a.cost.plates == 0, 0
+}
+
+func (p *planner) limit() int {
+	if p.in.Limit > 0 {
+		return p.in.Limit
+	}
+	return UsualLimit
+}
