@@ -206,7 +206,7 @@ func (b *boardroom) draw(m *Model) *Page {
 		right = "ends " + measure.Clock(b.board.Ends) + " after GO"
 	}
 	r := frame(p, &m.look, "The board: "+clean(b.day.Session.Title), right, b.say, []Hint{
-		{"Enter", "GO"}, {"up, down", "person"}, {"left, right", "move them"}, {"PgDn", "more"}, {"%", "coach's view"}, {"Esc", "back"},
+		{"Enter", "to the floor"}, {"up, down", "person"}, {"left, right", "move them"}, {"%", "coach's view"}, {"Esc", "back"},
 	})
 	if b.board == nil {
 		return p

@@ -11,20 +11,21 @@ import (
 
 // classroom is the screen of a run: wall, desk, strip, list of keys.
 type classroom struct {
-	live   *Live
-	keys   *Keys
-	sleds  []kit.Sled                           // by digit, also those that are not on the floor today
-	before func(part, person int) []floor.Round // last time's rounds, from the GO of the part; nil
-	share  Share
-	chosen int // tile, -1: the class
-	strip  *strip
-	list   bool // of keys
-	alarm  bool // emergency lines
-	ending time.Duration
-	held   floor.Keys
-	scene  *Scene
-	big    Raster
-	layout Layout
+	live    *Live
+	keys    *Keys
+	sleds   []kit.Sled                           // by digit, also those that are not on the floor today
+	before  func(part, person int) []floor.Round // last time's rounds, from the GO of the part; nil
+	planned time.Duration                        // from GO to the end, as the board has it
+	share   Share
+	chosen  int // tile, -1: the class
+	strip   *strip
+	list    bool // of keys
+	alarm   bool // emergency lines
+	ending  time.Duration
+	held    floor.Keys
+	scene   *Scene
+	big     Raster
+	layout  Layout
 }
 
 // sure is within what time a second press of "end" counts.
@@ -44,6 +45,7 @@ func (c *classroom) look() *Scene {
 	c.live.settle(now)
 	s := NewScene(c.live.st, now, c.scene)
 	s.Opened = c.live.clock.Opened()
+	s.Planned = c.planned
 	s.Chosen, s.Blinked = c.chosen, c.live.blinked
 	s.Say, s.SayInk = c.live.say, c.live.sayInk
 	s.Trouble = join(", ", c.live.log.Trouble(), c.live.cues.Trouble())
@@ -121,7 +123,7 @@ func orUnknown(s, key string) string {
 // as it has room for.
 func (p *Page) list(r Rect, hints []Hint, n int) {
 	p.Fill(r, " ", Body)
-	columns := max(1, min(2, r.W/56))
+	columns := max(1, min(2, r.W/40))
 	w := r.W / columns
 	for i, h := range hints[min(n, len(hints)):] {
 		x, y := i/max(1, r.H), i%max(1, r.H)
@@ -130,7 +132,7 @@ func (p *Page) list(r Rect, hints []Hint, n int) {
 		}
 		at := Rect{r.X + x*w, r.Y + y, w - 1, 1}
 		p.Say(at, 1, 0, Said{h.Key, KeyInk})
-		p.Text(at, 12, 0, h.Does, Body)
+		p.Text(at, 11, 0, h.Does, Body)
 	}
 }
 

@@ -41,30 +41,29 @@ type binding struct {
 	action Action
 	name   string // in [keys] of house.toml; "": fixed
 	key    string // as the terminal library writes it
-	does   string
-	brief  string // for the bottom line; "": not there
+	does   string // short: the list stands beside the clock on a small screen too
 }
 
 // bindings is every key of a run but the presses.
 var bindings = []binding{
-	{HoldOrGo, "hold", "space", "GO, stop the clock, or go on with a count-in", "stop"},
-	{TakeBack, "undo", "backspace", "take back the last press or change; it says whose", "undo"},
-	{OpenTile, "changes", "enter", "the changes of the chosen person, or of the class", "changes"},
-	{ChangeView, "view", "tab", "wall and desk, the wall alone, the desk alone", "view"},
-	{ListKeys, "list", "?", "this list, beside the running clock", "keys"},
-	{CallHelp, "emergency", "!", "stop clock and sound, show whom to call", "emergency"},
-	{HeavierOne, "heavier", "+", "one step more for the chosen person", ""},
-	{LighterOne, "lighter", "-", "one step less for the chosen person", ""},
-	{RoundAgain, "again", "f5", "the same round again, from zero", ""},
-	{SkipPart, "skip", "f6", "end this part; nothing more of it counts", ""},
-	{ShorterPart, "shorter", "f7", "this part one minute or one round shorter", ""},
-	{LongerPart, "longer", "f8", "this part one minute or one round longer", ""},
-	{EndClass, "end", "f9", "end the class; asks for a second time", ""},
-	{TileLeft, "", "left", "choose a person; above the first is the class", ""},
-	{TileRight, "", "right", "", ""},
-	{TileUp, "", "up", "", ""},
-	{TileDown, "", "down", "", ""},
-	{CloseIt, "", "esc", "close what is open", ""},
+	{HoldOrGo, "hold", "space", "GO, stop, go on"},
+	{TakeBack, "undo", "backspace", "undo the last one"},
+	{OpenTile, "changes", "enter", "changes"},
+	{ChangeView, "view", "tab", "both, wall, desk"},
+	{ListKeys, "list", "?", "this list"},
+	{CallHelp, "emergency", "!", "emergency lines"},
+	{HeavierOne, "heavier", "+", "one step heavier"},
+	{LighterOne, "lighter", "-", "one step lighter"},
+	{RoundAgain, "again", "f5", "the round again"},
+	{SkipPart, "skip", "f6", "end this part"},
+	{ShorterPart, "shorter", "f7", "part shorter"},
+	{LongerPart, "longer", "f8", "part longer"},
+	{EndClass, "end", "f9", "twice: end the class"},
+	{TileLeft, "", "left", "choose person, class"},
+	{TileRight, "", "right", ""},
+	{TileUp, "", "up", ""},
+	{TileDown, "", "down", ""},
+	{CloseIt, "", "esc", "close what is open"},
 }
 
 // Keys is the keys in force.
@@ -140,14 +139,14 @@ func keyName(key string) string {
 // all lists every key with its help, presses first.
 func (k *Keys) all() []Hint {
 	hints := []Hint{
-		{"a to z", "the letter beside a name is that person's press"},
-		{"1 to 9", "a sled in the order of the kit: whoever is on it"},
-		{"A to Z", "a leg of a long pull is done"},
+		{"a to z", "that person's press"},
+		{"1 to 9", "whoever is on it"},
+		{"A to Z", "a leg is done"},
 	}
 	for _, b := range k.list {
 		if b.does != "" {
 			hints = append(hints, Hint{keyName(b.key), b.does})
 		}
 	}
-	return append(hints, Hint{"Ctrl-C", "twice within 3 s: leave; the class is kept"})
+	return append(hints, Hint{"Ctrl-C", "twice: leave"})
 }

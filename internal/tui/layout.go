@@ -108,7 +108,7 @@ func (l *Layout) wall(body Rect, a Ask) {
 func (l *Layout) beside(body Rect, a Ask) {
 	left := body
 	left.W = body.W * 11 / 20
-	right := Rect{body.X + left.W + 2, body.Y, body.W - left.W - 2, body.H}
+	right := Rect{body.X + left.W + 2, body.Y, body.W - left.W - 3, body.H}
 	l.wall(left, a)
 	l.desk(right, a, steps[0])
 }

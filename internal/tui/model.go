@@ -109,7 +109,11 @@ func (m *Model) Init() tea.Cmd {
 func (m *Model) enter(log *Log) tea.Cmd {
 	m.world.Clock.Restart(log.Elapsed)
 	m.live = newLive(m.world.Clock, log.Keeper, m.world.Cues, log.Past)
-	m.on = newClassroom(m.live, m.world.Kit.Sleds, m.lastTime(m.live.st.Plan()))
+	room := newClassroom(m.live, m.world.Kit.Sleds, m.lastTime(m.live.st.Plan()))
+	if b, ok := m.on.(*boardroom); ok {
+		room.planned = b.board.Ends
+	}
+	m.on = room
 	return m.live.arm()
 }
 

@@ -23,6 +23,8 @@ type Scene struct {
 	To     time.Duration
 	Opened time.Time // when room time was 0, for the time of day
 
+	Planned time.Duration // from GO to the end as the board has it; 0: not known
+
 	Chosen  int // the tile that the arrows chose, -1
 	Blinked int // the person whose second press was ignored, -1
 	Say     string
@@ -148,7 +150,7 @@ func (s *Scene) ofDay(t time.Duration) string {
 }
 
 // head is what this part is, in a few words.
-func (s *Scene) head() string {
+func (s *Scene) head(g *signs) string {
 	words := []string{s.title()}
 	spec := s.spec()
 	switch spec.Format {
@@ -167,7 +169,7 @@ func (s *Scene) head() string {
 	if s.Face.Heats > 1 {
 		words = append(words, "heat "+itoa(max(1, s.Face.Heat))+" of "+itoa(s.Face.Heats))
 	}
-	return strings.Join(words, " | ")
+	return strings.Join(words, g.dot)
 }
 
 func (s *Scene) title() string {

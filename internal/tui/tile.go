@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"strings"
 	"time"
 
 	"github.com/clipperhouse/displaywidth"
@@ -106,12 +107,24 @@ func (s *Scene) tileHead(p *Page, r Rect, i int, st said, k *Look) {
 	if r.W < 30 {
 		state, load = st.shape, k.Style.Mass(t.Place.Moves)
 	}
+	if r.W-displaywidth.String(who.Key+clean(who.Name)+load+state) < 6 {
+		state = brief(st)
+	}
 	right := r.W - displaywidth.String(state)
 	x := p.Say(r, 0, 0, Said{who.Key + " ", KeyInk})
 	room := right - x - displaywidth.String(load) - 3
 	p.Text(Rect{r.X, r.Y, x + max(3, room), 1}, x, 0, clean(who.Name), nameInk)
 	p.Text(Rect{r.X, r.Y, right - 1, 1}, max(right-displaywidth.String(load)-2, x+4), 0, load, Body)
 	p.Text(r, right, 0, state, st.ink)
+}
+
+// brief is a state with its shape and its time alone.
+func brief(st said) string {
+	i := strings.LastIndexByte(st.words, ' ')
+	if strings.ContainsRune(st.words[i+1:], ':') {
+		return st.shape + st.words[max(0, i):]
+	}
+	return st.shape + " " + st.words
 }
 
 // tileLoad is the second line: the stack now, what changes for the next one, and

@@ -44,6 +44,10 @@ func (s *Scene) ends() string {
 	switch {
 	case s.Face.Phase == floor.Over:
 		return "ended " + s.ofDay(s.Face.Ends)
+	case s.Face.Phase == floor.Waiting && s.Planned > 0:
+		return "ends " + measure.Clock(s.Planned) + " after GO"
+	case s.Face.Phase == floor.Waiting:
+		return ""
 	case s.Face.Ends == floor.None:
 		return "ends with the last press"
 	case s.ofDay(s.Face.Ends) == "":
@@ -57,7 +61,7 @@ func (s *Scene) drawHead(p *Page, r Rect, k *Look) {
 	if s.Trouble != "" {
 		ink, ends = Stopped, s.Trouble
 	}
-	p.Text(Rect{r.X, r.Y, r.W - displaywidth.String(ends) - 3, 1}, 1, 0, s.head(), Dim)
+	p.Text(Rect{r.X, r.Y, r.W - displaywidth.String(ends) - 3, 1}, 1, 0, s.head(k.signs), Dim)
 	p.Right(Rect{r.X, r.Y, r.W - 1, 1}, 0, 0, ends, ink)
 }
 
@@ -68,7 +72,9 @@ func (s *Scene) drawPhase(p *Page, l *Layout, k *Look) {
 	round := s.round()
 	if l.LargePhase {
 		if x, ok := p.Large(r, 0, shape+" "+word, k.Mode, ink); ok {
-			p.largeRight(r, x+4, round, k.Mode, Body)
+			if !p.largeRight(r, x+3, round, k.Mode, Body) {
+				p.Text(r, 0, 3, round, Strong)
+			}
 			return
 		}
 	}
@@ -76,15 +82,15 @@ func (s *Scene) drawPhase(p *Page, l *Layout, k *Look) {
 	p.Right(r, x+2, 0, round, Strong)
 }
 
-// largeRight writes s in the three-row face at the right edge of r, or as a line
-// where it does not fit beyond column from.
-func (p *Page) largeRight(r Rect, from int, s string, mode Mode, ink Ink) {
+// largeRight writes s at the right edge of r, in the three-row face or as a line,
+// and reports whether there was room for it beyond column from.
+func (p *Page) largeRight(r Rect, from int, s string, mode Mode, ink Ink) bool {
 	text, ok := spell(s)
 	if x := r.W - face3Width(text); ok && s != "" && x >= from {
 		p.Large(r, x, s, mode, ink)
-		return
+		return true
 	}
-	p.Right(r, from, 1, s, ink)
+	return p.Right(r, from, 1, s, ink) < r.W || s == ""
 }
 
 // drawNext says what comes: who, on what, with what, and when. Large, there is
@@ -150,25 +156,27 @@ func (s *Scene) nextLarge(p *Page, r Rect, c coming, k *Look) {
 		load = ""
 	}
 	x, ok := p.Large(r, 0, name, k.Mode, Strong)
-	if ok && load != "" {
-		x, ok = p.Large(r, x+3, load, k.Mode, Work)
+	if !ok {
+		x = p.Text(r, 0, 1, name, Strong)
 	}
-	if !ok && x == 0 {
-		p.Text(r, 0, 1, join("  ", name, load), Strong)
-		x = displaywidth.String(join("  ", name, load))
-	} else if !ok {
-		p.Text(r, x+2, 1, load, Strong)
-		x += 2 + displaywidth.String(load)
+	if at, ok := p.Large(r, x+3, load, k.Mode, Work); ok && load != "" {
+		x, load = at, ""
 	}
 	side := Rect{r.X + x + 3, r.Y, r.W - x - 3, r.H}
 	if side.W < 6 {
 		return
 	}
-	p.Say(side, 0, 0, Said{"next on ", Dim}, Said{clean(c.spot.On), Strong})
-	p.Text(side, 0, 1, s.plates(c.spot), Body)
+	due := ""
 	if c.due != floor.None {
-		p.Text(side, 0, 2, "in "+measure.Clock(ceil(max(0, c.due-s.Now))), Ready)
+		due = "  in " + measure.Clock(ceil(max(0, c.due-s.Now)))
 	}
+	p.Say(side, 0, 0, Said{"next on ", Dim}, Said{clean(c.spot.On), Strong}, Said{due, Ready})
+	y := 1
+	if load != "" {
+		p.Text(side, 0, y, load, Work)
+		y++
+	}
+	p.Text(side, 0, y, s.plates(c.spot), Body)
 }
 
 // plates is the stack in words, with "estimated" where the load rests on one.
