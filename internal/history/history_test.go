@@ -163,7 +163,7 @@ func TestRead(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if _, ok := scan(data); ok {
+		if _, ok := scan(data, newSame()); ok {
 			scanned++
 		}
 	}
@@ -247,7 +247,7 @@ func TestScanRefuses(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, ok := scan(data); !ok {
+	if _, ok := scan(data, newSame()); !ok {
 		t.Fatal("the scanner does not read a plain log")
 	}
 	lines := strings.SplitAfter(string(data), "\n")
@@ -259,14 +259,14 @@ func TestScanRefuses(t *testing.T) {
 		"empty":   "",
 		"first":   strings.Join(lines[1:], ""),
 	} {
-		if _, ok := scan([]byte(bad)); ok {
+		if _, ok := scan([]byte(bad), newSame()); ok {
 			t.Errorf("%s: the scanner read it", name)
 		}
 	}
 	for i := 0; i < len(data); i += 7 {
 		bad := bytes.Clone(data)
 		bad[i] ^= 1
-		if _, ok := scan(bad); ok {
+		if _, ok := scan(bad, newSame()); ok {
 			t.Fatalf("byte %d changed, and the scanner read it", i)
 		}
 	}
@@ -285,15 +285,18 @@ func BenchmarkReadOne(b *testing.B) {
 	}
 	b.Run("scan", func(b *testing.B) {
 		b.SetBytes(int64(len(data)))
+		known := newSame()
 		for b.Loop() {
-			scan(data)
+			scan(data, known)
 		}
 	})
 	b.Run("all", func(b *testing.B) {
 		b.SetBytes(int64(len(data)))
-		var buf []byte
+		w := worker{same: newSame()}
 		for b.Loop() {
-			_, buf, _ = readOne(home, &runs[0], buf)
+			if _, err := w.read(home, &runs[0]); err != nil {
+				b.Fatal(err)
+			}
 		}
 	})
 }

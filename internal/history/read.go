@@ -76,7 +76,7 @@ func readAll(home string, runs []logbook.Run, missing []int, all []review.Cached
 	)
 	for range min(runtime.GOMAXPROCS(0), len(missing)) {
 		work.Go(func() {
-			var buf []byte
+			w := worker{same: newSame()}
 			for {
 				k := int(next.Add(1)) - 1
 				if k >= len(missing) {
@@ -84,8 +84,8 @@ func readAll(home string, runs []logbook.Run, missing []int, all []review.Cached
 				}
 				r := &runs[missing[k]]
 				var err error
-				all[missing[k]].Summary, buf, err = readOne(home, r, buf)
 				c := &all[missing[k]]
+				c.Summary, err = w.read(home, r)
 				c.Path, c.Size, c.ModTime = r.Path, r.Size, r.ModTime.UnixNano()
 				lock.Lock()
 				if err != nil {
@@ -103,34 +103,39 @@ func readAll(home string, runs []logbook.Run, missing []int, all []review.Cached
 	return faults
 }
 
-// readOne reads one run: by the scanner where its files are plain, else by the
-// logbook. buf is room to read into, and comes back.
-func readOne(home string, r *logbook.Run, buf []byte) (review.Summary, []byte, error) {
+// worker is what one goroutine keeps from log to log.
+type worker struct {
+	buf  []byte
+	same *same
+}
+
+// read reads one run: by the scanner where its files are plain, else by the logbook.
+func (w *worker) read(home string, r *logbook.Run) (review.Summary, error) {
 	path := filepath.Join(home, filepath.FromSlash(r.Path))
 	log := &logbook.Log{}
 	var public, private bool
-	log.Events, buf, public = scanFile(path, buf)
-	log.Private, buf, private = scanFile(strings.TrimSuffix(path, ".jsonl")+".private.jsonl", buf)
+	log.Events, public = w.scan(path)
+	log.Private, private = w.scan(strings.TrimSuffix(path, ".jsonl") + ".private.jsonl")
 	if !public || !private {
 		var err error
 		if log, err = logbook.Load(path); err != nil {
-			return review.Summary{Run: r.ULID}, buf, err //nolint:wrapcheck // it names the log
+			return review.Summary{Run: r.ULID}, err //nolint:wrapcheck // it names the log
 		}
 	}
-	return summarize(r, log), buf, log.Err()
+	return summarize(r, log), log.Err()
 }
 
-// scanFile scans a file, none being as good as an empty one.
-func scanFile(path string, buf []byte) ([]floor.Stamped, []byte, bool) {
-	data, err := readInto(path, buf)
+// scan scans a file, none being as good as an empty one.
+func (w *worker) scan(path string) ([]floor.Stamped, bool) {
+	data, err := readInto(path, w.buf)
+	w.buf = data
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return nil, data, true
+		return nil, true
 	case err != nil:
-		return nil, data, false
+		return nil, false
 	}
-	events, ok := scan(data)
-	return events, data, ok
+	return scan(data, w.same)
 }
 
 // summarize replays what could be read. Private events count from themselves, so

@@ -8,6 +8,8 @@ import (
 	"time"
 
 	"hawser/internal/floor"
+	"hawser/internal/house"
+	"hawser/internal/kit"
 )
 
 var castagnoli = crc32.MakeTable(crc32.Castagnoli)
@@ -16,11 +18,23 @@ var castagnoli = crc32.MakeTable(crc32.Castagnoli)
 type scanner struct {
 	rest []byte
 	ok   bool
+	same *same
+}
+
+// same holds the kits and house rules that were met before: they are a good part of
+// a plan, and the same in nearly all logs. Nothing changes them once they are read.
+type same struct {
+	kits   map[string]*kit.Kit
+	houses map[string]*house.House
+}
+
+func newSame() *same {
+	return &same{kits: map[string]*kit.Kit{}, houses: map[string]*house.House{}}
 }
 
 // scan reads the events of a log in their order; false where any line is not what
 // an undamaged log of this version has.
-func scan(data []byte) ([]floor.Stamped, bool) {
+func scan(data []byte, known *same) ([]floor.Stamped, bool) {
 	var events []floor.Stamped
 	var sum []byte
 	for n := 1; len(data) > 0; n++ {
@@ -32,7 +46,7 @@ func scan(data []byte) ([]floor.Stamped, bool) {
 		if !whole {
 			return nil, false
 		}
-		s := scanner{body, true}
+		s := scanner{body, true, known}
 		s.word(`{"n":`)
 		s.ok = s.ok && s.number() == n
 		s.word(`,"t":`)
@@ -117,6 +131,9 @@ func (s *scanner) event(name string, line []byte) floor.Event {
 		s.ok = s.ok && len(s.rest) == 0
 		return e
 	}
+	if s.ok && name == "opened" {
+		return s.opened(line)
+	}
 	read := kinds[name]
 	if s.ok = s.ok && read != nil; !s.ok {
 		return nil
@@ -126,9 +143,42 @@ func (s *scanner) event(name string, line []byte) floor.Event {
 	return e
 }
 
+// opened reads the first event, but for the kit and the house rules if they are
+// known already.
+func (s *scanner) opened(line []byte) floor.Event {
+	var e struct {
+		floor.Opened
+		Plan struct {
+			floor.Plan
+			Kit   json.RawMessage `json:"kit"`
+			House json.RawMessage `json:"house"`
+		} `json:"plan"`
+	}
+	if s.ok = json.Unmarshal(line, &e) == nil; !s.ok {
+		return nil
+	}
+	plan := e.Plan.Plan
+	plan.Kit, plan.House = remember(s, s.same.kits, e.Plan.Kit), remember(s, s.same.houses, e.Plan.House)
+	e.Opened.Plan = &plan
+	return e.Opened
+}
+
+// remember returns what raw says, from known where it stood there before.
+func remember[T any](s *scanner, known map[string]*T, raw []byte) *T {
+	if v, ok := known[string(raw)]; ok {
+		return v
+	}
+	var v *T
+	s.ok = s.ok && len(raw) > 0 && json.Unmarshal(raw, &v) == nil
+	if len(known) > 100 {
+		clear(known)
+	}
+	known[string(raw)] = v
+	return v
+}
+
 // kinds reads the other events by the names that the log has for them.
 var kinds = map[string]func([]byte) (floor.Event, error){
-	"opened":          decode[floor.Opened],
 	"started":         decode[floor.Started],
 	"heat started":    decode[floor.HeatStarted],
 	"attempt missed":  decode[floor.AttemptMissed],
