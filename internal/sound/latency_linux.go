@@ -9,6 +9,7 @@ import (
 
 const (
 	few    = 9                    // latencies a median is taken of
+	prompt = 2 * time.Millisecond // an answer that takes longer tells too little
 	steady = 3 * time.Millisecond // a change smaller than this is noise
 )
 
@@ -33,7 +34,7 @@ func (s *pulseSink) measure() {
 	queued := time.Duration(got.WriteIndex-got.ReadIndex) * time.Second / time.Duration(int(Rate)*frameBytes)
 	heardIn := queued + time.Duration(got.Latency)*time.Microsecond - took/2
 	latency, ok := s.timeline.LatencyFor(heardIn)
-	if !ok || !got.Running {
+	if !ok || !got.Running || took > prompt {
 		return
 	}
 	s.heard = append(s.heard, latency)

@@ -41,8 +41,8 @@ type pulseSink struct {
 	now   time.Duration   // the one in force
 }
 
-func openPulse(_ context.Context, t *Timeline) (sink, error) {
-	client, conn, err := proto.Connect("")
+func openPulse(ctx context.Context, t *Timeline) (sink, error) {
+	client, conn, err := connect(ctx)
 	if err != nil {
 		return nil, fmt.Errorf("find a sound server: %w", err)
 	}
@@ -57,6 +57,35 @@ func openPulse(_ context.Context, t *Timeline) (sink, error) {
 	}
 	go s.fill()
 	return s, nil
+}
+
+// connect finds the server. One on another machine may never answer, and the
+// library would wait for it; here nobody does.
+func connect(ctx context.Context) (*proto.Client, net.Conn, error) {
+	type answer struct {
+		client *proto.Client
+		conn   net.Conn
+		err    error
+	}
+	ctx, cancel := context.WithTimeout(ctx, opening)
+	defer cancel()
+	answers := make(chan answer)
+	go func() {
+		client, conn, err := proto.Connect("")
+		select {
+		case answers <- answer{client, conn, err}:
+		case <-ctx.Done():
+			if err == nil {
+				_ = conn.Close()
+			}
+		}
+	}()
+	select {
+	case a := <-answers:
+		return a.client, a.conn, a.err
+	case <-ctx.Done():
+		return nil, nil, errSlow
+	}
 }
 
 // create asks the server for a stream. Its first wish for sound is in the answer.
@@ -92,6 +121,8 @@ func (s *pulseSink) met(message any) {
 	switch m := message.(type) {
 	case *proto.Request:
 		s.want(int(m.Length))
+	case *proto.Started: // or started again, having run dry: all is later from now on
+		s.timeline.ResetPhase()
 	case *proto.PlaybackStreamKilled, *proto.ConnectionClosed:
 		s.fail(errKilled)
 	}

@@ -3,6 +3,7 @@ package sound
 import (
 	"context"
 	"errors"
+	"slices"
 	"time"
 )
 
@@ -31,7 +32,7 @@ type sink interface {
 // device is a kind of sink. open returns once the device pulls, or why it does not.
 type device struct {
 	open  func(ctx context.Context, t *Timeline) (sink, error)
-	again bool // may be opened again after it failed or was lost
+	again bool // may be opened again after it failed or was lost; else once in a process
 }
 
 // tender opens the first device that can be had, watches it, and opens one again
@@ -39,7 +40,7 @@ type device struct {
 // that nobody hears, so that all else goes on alike.
 type tender struct {
 	timeline *Timeline
-	devices  []device // those that may still be opened
+	devices  []device // those that may still be opened; its own
 	extra    time.Duration
 	now      sink // nil: none
 	again    bool // now may be opened again
@@ -77,25 +78,22 @@ func (d *tender) run(ctx context.Context, tell func(Status)) {
 	}
 }
 
-// open tries the devices in order; one that cannot be opened twice is tried once.
+// open tries the devices in order. Those that can be opened only once in a
+// process have had their turn with that: what is lost comes back as what it was,
+// and not as another program's rival for the same card.
 func (d *tender) open(ctx context.Context) {
-	var left []device
-	for i, dev := range d.devices {
+	for _, dev := range d.devices {
 		d.timeline.ResetPhase()
 		s, err := dev.open(ctx, d.timeline)
-		if dev.again {
-			left = append(left, dev)
-		}
 		if err == nil {
 			d.now, d.again, d.status = s, dev.again, Status{State: On}
-			left = append(left, d.devices[i+1:]...)
 			break
 		}
 		if d.status.State == Off {
 			d.status.Why = err.Error()
 		}
 	}
-	d.devices = left
+	d.devices = slices.DeleteFunc(d.devices, func(dev device) bool { return !dev.again })
 }
 
 // check looks whether the device still pulls.
