@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"hash/crc32"
 	"reflect"
+	"strconv"
 	"time"
 
 	"hawser/internal/floor"
@@ -149,29 +150,50 @@ func decode(raw []byte) (line, error) {
 	if c != sum(body[:i]) {
 		return line{}, errSum
 	}
-	var head struct {
-		N  int    `json:"n"`
-		T  int64  `json:"t"`
-		At string `json:"at"`
-		E  string `json:"e"`
-		V  int    `json:"v"`
-		P  string `json:"p"`
-	}
-	if err := json.Unmarshal(body, &head); err != nil {
-		return line{}, fmt.Errorf("%w: %w", errNoLine, err)
-	}
-	at, err := time.Parse(wallLayout, head.At)
+	l, name, err := head(body[:i])
 	if err != nil {
-		return line{}, fmt.Errorf("%w: its wall time cannot be read", errNoLine)
+		return line{}, err
 	}
-	if head.N < 1 || head.T < 0 || head.T > maxTime {
-		return line{}, fmt.Errorf("%w: its number or time cannot be", errNoLine)
-	}
-	l := line{n: head.N, t: time.Duration(head.T) * time.Millisecond, at: at, v: head.V, p: head.P, c: c, raw: raw}
-	if l.event, err = parse(head.E, body); err != nil && l.v <= version {
+	l.c, l.raw = c, raw
+	if l.event, err = parse(name, body); err != nil && l.v <= version {
 		return line{}, fmt.Errorf("%w: %w", errNoLine, err)
 	}
 	return l, nil
+}
+
+// head reads what every line has: its number, times, name and the sum before. They
+// stand in this order in every line, and the sum before at its end.
+func head(body []byte) (line, string, error) {
+	rest := body
+	field := func(before, after string) string {
+		value, then, ok := bytes.Cut(bytes.TrimPrefix(rest, []byte(before)), []byte(after))
+		if !ok || !bytes.HasPrefix(rest, []byte(before)) {
+			rest = nil
+			return ""
+		}
+		rest = then
+		return string(value)
+	}
+	n, err1 := strconv.Atoi(field(`{"n":`, `,"t":`))
+	t, err2 := strconv.ParseInt(field("", `,"at":"`), 10, 64)
+	at, err3 := time.Parse(wallLayout, field("", `","e":"`))
+	name := field("", `",`)
+	if err := errors.Join(err1, err2, err3); err != nil || rest == nil || n < 1 || t < 0 || t > maxTime {
+		return line{}, "", fmt.Errorf("%w: its number, time or name cannot be read", errNoLine)
+	}
+	v := 0
+	if bytes.HasPrefix(rest, []byte(`"v":`)) {
+		if v, err1 = strconv.Atoi(field(`"v":`, ",")); err1 != nil {
+			return line{}, "", fmt.Errorf("%w: its format cannot be read", errNoLine)
+		}
+	}
+	p, ok := bytes.CutSuffix(body, []byte(`"`))
+	before := bytes.LastIndex(p, []byte(`"p":"`))
+	if !ok || before < 0 {
+		return line{}, "", fmt.Errorf("%w: it does not say which line it follows", errNoLine)
+	}
+	p = p[before+len(`"p":"`):]
+	return line{n: n, t: time.Duration(t) * time.Millisecond, at: at, v: v, p: string(p)}, name, nil
 }
 
 // maxTime is the longest room time, in ms: a year is no class any more, and sums stay far from overflow.

@@ -62,7 +62,7 @@ func TestCutAtEveryByte(t *testing.T) {
 }
 
 // TestFlipEveryBit: a changed line is never believed, and is named with its place.
-// A flip makes one line of two, or two of one, where it makes or unmakes a newline.
+// The short count flips one bit of every byte. A flip makes one line of two, or two of one, where it makes or unmakes a newline.
 func TestFlipEveryBit(t *testing.T) {
 	t.Parallel()
 	data, lines, events := wholeSession(t)
@@ -74,6 +74,9 @@ func TestFlipEveryBit(t *testing.T) {
 			row++
 		}
 		for bit := range 8 {
+			if !long() && bit != i%8 {
+				continue
+			}
 			flips++
 			data[i] ^= 1 << bit
 			log := must[*Log](t)(Read("x", bytes.NewReader(data)))

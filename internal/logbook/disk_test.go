@@ -1,0 +1,252 @@
+package logbook
+
+import (
+	"errors"
+	"io"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"hawser/internal/floor"
+)
+
+// TestLinksAreRefused: nothing outside the home is read or written, whatever link
+// stands in the log folder.
+func TestLinksAreRefused(t *testing.T) {
+	t.Parallel()
+	name := "20261125T170200Z-" + run + publicEnd
+	data, _, _ := wholeSession(t)
+	for what, c := range map[string]struct{ link, to string }{
+		"the log folder":           {"log", "outside"},
+		"a year":                   {"log/2026", "outside"},
+		"a log, outward":           {"log/2026/" + name, "outside/" + name},
+		"a log, inside":            {"log/2026/" + name, "home/elsewhere.jsonl"},
+		"a log that is not there":  {"log/2026/" + name, "outside/none"},
+		"the lock":                 {".lock", "outside/" + name},
+		"the lock, to a new place": {".lock", "outside/none"},
+	} {
+		top := t.TempDir()
+		home, outside := filepath.Join(top, "home"), filepath.Join(top, "outside")
+		err := errors.Join(os.MkdirAll(filepath.Dir(filepath.Join(home, c.link)), 0o700), os.Mkdir(outside, 0o700),
+			os.WriteFile(filepath.Join(outside, name), data, 0o600), os.WriteFile(filepath.Join(home, "elsewhere.jsonl"), data, 0o600),
+			os.Symlink(filepath.Join(top, c.to), filepath.Join(home, c.link)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if log, err := Load(filepath.Join(home, "log/2026", name)); err == nil && filepath.Base(c.link) == name {
+			t.Errorf("%s is a link: Load read %s", what, say(log.Events))
+		}
+		if h, err := Open(home); err == nil {
+			if all, err := h.Runs(); len(all) > 0 {
+				t.Errorf("%s is a link: Runs = %v, %v, want none", what, all, err)
+			}
+			if w, err := h.Create(class()[0]); err == nil && c.link != "log/2026/"+name {
+				t.Errorf("%s is a link: Create went through, to %s", what, w.State().Path)
+			}
+			_, _ = h.Forget("Maren") // it may refuse, but must not touch anything outside
+			h.Close()
+		} else if c.link != ".lock" || !errors.Is(err, ErrLink) {
+			t.Errorf("%s is a link: Open = %v", what, err)
+		}
+		entries := must[[]os.DirEntry](t)(os.ReadDir(outside))
+		now := must[[]byte](t)(os.ReadFile(filepath.Join(outside, name)))
+		if len(entries) != 1 || string(now) != string(data) {
+			t.Errorf("%s is a link: something outside the home was changed", what)
+		}
+	}
+}
+
+func TestPipeIsNoLog(t *testing.T) {
+	t.Parallel()
+	path := filepath.Join(t.TempDir(), "20261125T170200Z-"+run+publicEnd)
+	makePipe(t, path)
+	if _, err := Load(path); err == nil {
+		t.Error("a pipe was read as a log")
+	}
+}
+
+// TestFolderTakenAway: the folder removed, or renamed by a file copier, while the run is on.
+func TestFolderTakenAway(t *testing.T) {
+	t.Parallel()
+	for what, take := range map[string]func(home string) error{
+		"the log": func(home string) error { return os.RemoveAll(filepath.Join(home, "log")) },
+		"the year": func(home string) error {
+			return os.Rename(filepath.Join(home, "log/2026"), filepath.Join(home, "log/old"))
+		},
+		"the file": func(home string) error {
+			return os.RemoveAll(filepath.Join(home, "log/2026", "20261125T170200Z-"+run+publicEnd))
+		},
+		"everything": os.RemoveAll,
+	} {
+		home := filepath.Join(t.TempDir(), "home")
+		h := must[*Home](t)(Open(home))
+		w := must[*Writer](t)(h.Create(floor.Stamped{N: 1, E: openedBy(run, opening())}))
+		if err := errors.Join(w.Append(press(2)), take(home)); err != nil {
+			t.Fatal(err)
+		}
+		err := w.Append(press(3))
+		if what == "everything" {
+			if s := w.State(); !errors.Is(err, ErrWaiting) || s.Waiting != 1 || s.Trouble == nil {
+				t.Errorf("the home is gone: %v, %+v", err, s)
+			}
+			continue
+		}
+		if err != nil || w.State().Renewed != 1 {
+			t.Errorf("%s taken away: %v, %+v", what, err, w.State())
+		}
+		all := must[[]Run](t)(h.Runs())
+		log := must[*Log](t)(h.Load(&all[0]))
+		if len(log.Events) != 3 || len(log.Damage) > 0 {
+			t.Errorf("%s taken away: %s, %v", what, say(log.Events), log.Damage)
+		}
+		h.Close()
+	}
+}
+
+// TestMergeIsUnion: the logs of two homes copied into one are the runs of both.
+func TestMergeIsUnion(t *testing.T) {
+	t.Parallel()
+	merged := t.TempDir()
+	ids := []string{"01KB0000000000000000000001", "01KB0000000000000000000002", "01KB0000000000000000000003"}
+	for _, pair := range [][]string{ids[:2], ids[1:]} {
+		folder := t.TempDir()
+		h := must[*Home](t)(Open(folder))
+		for _, id := range pair {
+			w := must[*Writer](t)(h.Create(floor.Stamped{N: 1, E: openedBy(id, opening())}))
+			if err := w.Close(); err != nil {
+				t.Fatal(err)
+			}
+		}
+		h.Close()
+		if err := copyOver(merged, folder); err != nil {
+			t.Fatal(err)
+		}
+	}
+	all := must[[]Run](t)(Runs(merged))
+	if len(all) != 3 {
+		t.Errorf("%d runs after the merge, want 3", len(all))
+	}
+	for i, r := range all {
+		log := must[*Log](t)(Load(filepath.Join(merged, r.Path)))
+		if o, ok := log.Opened(); !ok || o.Run != ids[i] || len(log.Damage) > 0 {
+			t.Errorf("run %d is %v, %v", i, o.Run, log.Damage)
+		}
+	}
+}
+
+// copyOver copies all files of a folder into another, those that are there too.
+func copyOver(to, from string) error {
+	return filepath.WalkDir(from, func(path string, e fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		name, err := filepath.Rel(from, path)
+		if err != nil || e.IsDir() {
+			return errors.Join(err, os.MkdirAll(filepath.Join(to, name), 0o700))
+		}
+		data, err := os.ReadFile(path)
+		return errors.Join(err, os.WriteFile(filepath.Join(to, name), data, 0o600))
+	})
+}
+
+// TestFollow follows a run through everything that can happen to its files.
+func TestFollow(t *testing.T) {
+	t.Parallel()
+	events := part(class(), public)
+	m := newMemory()
+	h := &Home{files: m}
+	w := must[*Writer](t)(h.Create(events[0]))
+	year := below{m, "log/2026"}
+	name := filepath.Base(w.State().Path)
+	f := Follow(name)
+	var got []floor.Stamped
+	poll := func() {
+		t.Helper()
+		more, err := f.next(year, name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got = append(got, more...)
+	}
+	for i, e := range events[1:] {
+		if i == 5 { // the disk fails: on in a second file
+			m.fault = func(op op) error {
+				if op.kind == "sync" && isLog(op.name) {
+					m.fault = nil
+					return errDisk
+				}
+				return nil
+			}
+		}
+		if i == 9 { // a crash in the middle of a line
+			torn := must[file](t)(m.Append(w.State().Path))
+			if _, err := torn.Write([]byte(`{"n":11,"t":`)); err != nil {
+				t.Fatal(err)
+			}
+			poll()
+			r := must[[]Run](t)(h.Runs())[0]
+			w, _, _ = h.Resume(&r)
+		}
+		if err := w.Append(e); err != nil {
+			t.Fatal(err)
+		}
+		if i%3 > 0 {
+			poll()
+			poll()
+			if !equal(got, events[:i+2]) {
+				t.Fatalf("after event %d: %s", i+2, say(got))
+			}
+		}
+	}
+	poll()
+	if !equal(got, events) {
+		t.Errorf("followed %s, want %s", say(got), say(events))
+	}
+	late := Follow(name)
+	if all, err := late.next(year, name); err != nil || !equal(all, events) {
+		t.Errorf("joined in the end: %s, %v", say(all), err)
+	}
+}
+
+func TestFollowNothing(t *testing.T) {
+	t.Parallel()
+	if _, err := Follow(filepath.Join(t.TempDir(), "20261125T170200Z-"+run+publicEnd)).Next(); !errors.Is(err, ErrNoLog) {
+		t.Errorf("Next = %v, want ErrNoLog", err)
+	}
+}
+
+func TestFollowOnDisk(t *testing.T) {
+	t.Parallel()
+	folder := t.TempDir()
+	h := must[*Home](t)(Open(folder))
+	defer h.Close()
+	w := must[*Writer](t)(h.Create(floor.Stamped{N: 1, E: openedBy(run, opening())}))
+	f := Follow(filepath.Join(folder, w.State().Path))
+	for n := 2; n < 5; n++ {
+		if err := w.Append(press(n), floor.Stamped{T: time.Second, E: floor.Noted{Who: "Maren"}}); err != nil {
+			t.Fatal(err)
+		}
+		got := must[[]floor.Stamped](t)(f.Next())
+		want := []floor.Stamped{press(n)}
+		if n == 2 {
+			want = append([]floor.Stamped{{N: 1, E: openedBy(run, opening())}}, want...)
+		}
+		if !equal(got, want) {
+			t.Errorf("Next = %s, want %s", say(got), say(want))
+		}
+	}
+}
+
+// below is one folder of a memory, as a root of its own.
+type below struct {
+	*memory
+	folder string
+}
+
+func (b below) Open(name string) (io.ReadCloser, error) {
+	return b.memory.Open(path.Join(b.folder, name))
+}
+func (b below) List(string) ([]fs.FileInfo, error) { return b.memory.List(b.folder) }

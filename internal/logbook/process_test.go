@@ -1,0 +1,191 @@
+package logbook
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"testing"
+	"time"
+
+	"hawser/internal/floor"
+)
+
+// helperHome makes this binary the program that is killed: it takes up the run of
+// that home, or begins one, and says of each event when it is kept.
+const helperHome, helperEarly = "HAWSER_TEST_HOME", "HAWSER_TEST_EARLY"
+
+func TestMain(m *testing.M) {
+	if folder := os.Getenv(helperHome); folder != "" {
+		if err := appendForEver(folder, os.Stdout); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			os.Exit(1)
+		}
+	}
+	os.Exit(m.Run())
+}
+
+// appendForEver appends presses whose round is their number. With helperEarly it
+// says so before it is true, which the test must notice.
+func appendForEver(folder string, out io.Writer) error {
+	home, err := Open(folder)
+	if err != nil {
+		return err
+	}
+	run1, _, err := home.Unfinished(opening())
+	if err != nil {
+		return err
+	}
+	var w *Writer
+	if run1 == nil {
+		w, err = home.Create(floor.Stamped{N: 1, E: openedBy(run, opening())})
+	} else {
+		w, _, err = home.Resume(run1)
+	}
+	if err != nil {
+		return err
+	}
+	for n := w.n + 1; ; n++ {
+		if os.Getenv(helperEarly) != "" {
+			fmt.Fprintln(out, n)
+		}
+		if err := w.Append(press(n)); err != nil {
+			return err
+		}
+		if os.Getenv(helperEarly) == "" {
+			fmt.Fprintln(out, n)
+		}
+	}
+}
+
+func press(n int) floor.Stamped {
+	return floor.Stamped{N: n, T: time.Duration(n) * time.Millisecond, E: floor.Pressed{Who: "Maren", Part: 1, Round: n, As: "done"}}
+}
+
+// helper starts this binary on a home and waits for its first word.
+func helper(t *testing.T, folder string, env ...string) (*exec.Cmd, *bufio.Scanner) {
+	t.Helper()
+	cmd := exec.Command(os.Args[0], "-test.run=^$")
+	cmd.Env = append(append(os.Environ(), helperHome+"="+folder), env...)
+	cmd.Stderr = os.Stderr
+	out, err := cmd.StdoutPipe()
+	if err := errors.Join(err, cmd.Start()); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = cmd.Process.Kill() })
+	said := bufio.NewScanner(out)
+	if !said.Scan() {
+		t.Fatal("the helper said nothing")
+	}
+	return cmd, said
+}
+
+// killed kills a helper at a random instant, and returns the last event it said was kept.
+func killed(t *testing.T, folder string, env ...string) int {
+	t.Helper()
+	cmd, said := helper(t, folder, env...)
+	time.AfterFunc(time.Duration(rand.IntN(4000))*time.Microsecond, func() { _ = cmd.Process.Kill() })
+	last := 0
+	for {
+		last = must[int](t)(strconv.Atoi(said.Text()))
+		if !said.Scan() {
+			break
+		}
+	}
+	_ = cmd.Wait() // it was killed
+	return last
+}
+
+// TestKill: killed at any instant, all that was shown as kept is there, and the next
+// start takes the run up without a question.
+func TestKill(t *testing.T) {
+	t.Parallel()
+	trials := count(20, 20_000)
+	folder := t.TempDir()
+	beyond := 0
+	for i := range trials {
+		if i%100 == 0 {
+			folder = t.TempDir()
+		}
+		kept := killed(t, folder)
+		there, err := checkPresses(folder, kept)
+		if err != nil {
+			t.Fatalf("kill %d: %v", i, err)
+		}
+		beyond += there - kept
+	}
+	t.Logf("killed %d times; nothing lost; %d events were on the disk before that was said", trials, beyond)
+}
+
+// checkPresses checks that the presses up to kept are there and right.
+func checkPresses(folder string, kept int) (int, error) {
+	all, err := Runs(folder)
+	if err != nil || len(all) != 1 {
+		return 0, fmt.Errorf("%d runs: %w", len(all), err)
+	}
+	log, err := Load(filepath.Join(folder, all[0].Path))
+	if err != nil {
+		return 0, err
+	}
+	if err := log.Err(); err != nil {
+		return 0, err
+	}
+	for i, e := range log.Events[1:] {
+		if want := press(i + 2); e.N != want.N || e.T != want.T || e.E != want.E {
+			return 0, fmt.Errorf("event %d is %+v", i+2, e)
+		}
+	}
+	if len(log.Events) < kept {
+		return 0, fmt.Errorf("%d kept, %d there: %v", kept, len(log.Events), log.Damage)
+	}
+	return len(log.Events), nil
+}
+
+// TestKillControl: a program that says kept too early is found out.
+func TestKillControl(t *testing.T) {
+	t.Parallel()
+	for range 200 {
+		folder := t.TempDir()
+		if _, err := checkPresses(folder, killed(t, folder, helperEarly+"=1")); err != nil {
+			return
+		}
+	}
+	t.Error("200 kills found no loss in a program that loses: the suite cannot see")
+}
+
+// TestOneWriter: while one process has a home, running or stopped, another is told
+// which; the moment it is killed, the home is free.
+func TestOneWriter(t *testing.T) {
+	t.Parallel()
+	for i := range count(3, 1000) {
+		folder := t.TempDir()
+		cmd, _ := helper(t, folder)
+		for _, stop := range []bool{false, true} {
+			if stop {
+				stopProcess(t, cmd.Process)
+			}
+			h, err := Open(folder)
+			used, ok := errors.AsType[*InUseError](err)
+			if h != nil || !errors.Is(err, ErrInUse) || !ok || used.PID != cmd.Process.Pid {
+				t.Fatalf("trial %d, stopped %v: Open = %v, want process %d named", i, stop, err, cmd.Process.Pid)
+			}
+		}
+		_ = cmd.Process.Kill()
+		_ = cmd.Wait()
+		home, err := Open(folder)
+		if err != nil {
+			t.Fatalf("trial %d: its holder is dead, but %v", i, err)
+		}
+		if _, err := Open(folder); !errors.Is(err, ErrInUse) {
+			t.Fatalf("trial %d: one process twice: %v, want ErrInUse", i, err)
+		}
+		if err := home.Close(); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
