@@ -21,21 +21,37 @@ type scanner struct {
 	same *same
 }
 
-// same holds the kits and house rules that were met before: they are a good part of
-// a plan, and the same in nearly all logs. Nothing changes them once they are read.
+// same holds what was met before and is the same in most logs: words, and the kits
+// and house rules that are a good part of a plan. Nothing changes them once read.
 type same struct {
+	words  map[string]string
 	kits   map[string]*kit.Kit
 	houses map[string]*house.House
 }
 
 func newSame() *same {
-	return &same{kits: map[string]*kit.Kit{}, houses: map[string]*house.House{}}
+	return &same{words: map[string]string{}, kits: map[string]*kit.Kit{}, houses: map[string]*house.House{}}
+}
+
+// most is how many of each it holds before it begins anew.
+const most = 1000
+
+func (m *same) word(b []byte) string {
+	w, ok := m.words[string(b)]
+	if !ok {
+		if len(m.words) >= most {
+			clear(m.words)
+		}
+		w = string(b)
+		m.words[w] = w
+	}
+	return w
 }
 
 // scan reads the events of a log in their order; false where any line is not what
 // an undamaged log of this version has.
 func scan(data []byte, known *same) ([]floor.Stamped, bool) {
-	var events []floor.Stamped
+	events := make([]floor.Stamped, 0, len(data)/160+1)
 	var sum []byte
 	for n := 1; len(data) > 0; n++ {
 		end := bytes.IndexByte(data, '\n')
@@ -58,7 +74,7 @@ func scan(data []byte, known *same) ([]floor.Stamped, bool) {
 		if n == 1 {
 			s.word(`,"v":1`)
 		}
-		e := s.event(string(name), data[:end])
+		e := s.event(known.word(name), data[:end])
 		if !s.ok {
 			return nil, false
 		}
@@ -71,18 +87,21 @@ func scan(data []byte, known *same) ([]floor.Stamped, bool) {
 // seal checks a line's own sum and that it follows the line before. It returns the
 // line without both, and its sum.
 func seal(line, before []byte) (body, sum []byte, ok bool) {
-	const tail = len(`,"c":"01234567"}`)
-	cut := len(line) - tail
-	if cut < 0 || !bytes.HasPrefix(line[cut:], []byte(`,"c":"`)) || !bytes.HasSuffix(line, []byte(`"}`)) {
+	body, sum, ok = cutSum(line, `,"c":"`, len(`01234567`), `"}`)
+	if want, err := strconv.ParseUint(string(sum), 16, 32); !ok || err != nil || uint32(want) != crc32.Checksum(body, castagnoli) {
 		return nil, nil, false
 	}
-	sum = line[cut+len(`,"c":"`) : len(line)-2]
-	if want, err := strconv.ParseUint(string(sum), 16, 32); err != nil || uint32(want) != crc32.Checksum(line[:cut], castagnoli) {
+	body, follows, ok := cutSum(body, `,"p":"`, len(before), `"`)
+	return body, sum, ok && bytes.Equal(follows, before)
+}
+
+// cutSum takes a sum of n digits between those marks off the end of a line.
+func cutSum(line []byte, open string, n int, end string) (rest, sum []byte, ok bool) {
+	at := len(line) - len(open) - n - len(end)
+	if at < 0 || string(line[at:at+len(open)]) != open || string(line[len(line)-len(end):]) != end {
 		return nil, nil, false
 	}
-	body = line[:cut]
-	follows := append(append([]byte(`,"p":"`), before...), '"')
-	return bytes.TrimSuffix(body, follows), sum, bytes.HasSuffix(body, follows)
+	return line[:at], line[at+len(open) : len(line)-len(end)], true
 }
 
 // word steps over exactly that.
@@ -121,13 +140,13 @@ func (s *scanner) event(name string, line []byte) floor.Event {
 	if name == "pressed" {
 		var e floor.Pressed
 		s.word(`,"who":"`)
-		e.Who = string(s.text())
+		e.Who = s.same.word(s.text())
 		s.word(`,"part":`)
 		e.Part = s.number()
 		s.word(`,"round":`)
 		e.Round = s.number()
 		s.word(`,"as":"`)
-		e.As = string(s.text())
+		e.As = s.same.word(s.text())
 		s.ok = s.ok && len(s.rest) == 0
 		return e
 	}
@@ -170,7 +189,7 @@ func remember[T any](s *scanner, known map[string]*T, raw []byte) *T {
 	}
 	var v *T
 	s.ok = s.ok && len(raw) > 0 && json.Unmarshal(raw, &v) == nil
-	if len(known) > 100 {
+	if len(known) >= most {
 		clear(known)
 	}
 	known[string(raw)] = v
