@@ -74,15 +74,16 @@ func everyPart() session.Part {
 // run is a state that a plan and commands made; each command is at a room time
 // counted from the first GO, which is at 0:10.
 type run struct {
-	t  *testing.T
-	st *floor.State
+	t    *testing.T
+	st   *floor.State
+	kept []floor.Stamped
 }
 
 const ten = 10 * time.Second
 
 func begin(t *testing.T, p *floor.Plan) *run {
 	t.Helper()
-	r := &run{t, floor.New()}
+	r := &run{t: t, st: floor.New()}
 	r.st.Apply(floor.Stamped{N: 1, E: floor.Opened{Plan: p}})
 	r.do(-ten, floor.Go{})
 	return r
@@ -94,16 +95,19 @@ func (r *run) do(at time.Duration, c floor.Command) {
 	if err != nil {
 		r.t.Fatalf("%v at %v: %v", c, at, err)
 	}
+	r.take(events)
+}
+
+func (r *run) take(events []floor.Stamped) {
 	for _, e := range events {
 		r.st.Apply(e)
+		r.kept = append(r.kept, e)
 	}
 }
 
 // to lets the clock run.
 func (r *run) to(at time.Duration) *run {
-	for _, e := range floor.Advance(r.st, at+ten) {
-		r.st.Apply(e)
-	}
+	r.take(floor.Advance(r.st, at+ten))
 	return r
 }
 
@@ -118,7 +122,9 @@ func midClass(t *testing.T, n, sleds int) *run {
 			r.do(time.Duration(k)*75*time.Second+at+time.Duration(i)*4*time.Second, floor.Press{Who: crew[i]})
 		}
 	}
-	r.do(150*time.Second+31*time.Second, floor.Press{Who: crew[1]})
+	if n > 1 {
+		r.do(150*time.Second+31*time.Second, floor.Press{Who: crew[1]})
+	}
 	return r.to(150*time.Second + 40*time.Second)
 }
 

@@ -188,19 +188,29 @@ func (c *classroom) mark(text string, at time.Duration) tea.Cmd {
 	if who, ok := c.alone(); ok && isLetter(r[0]) {
 		return c.live.ask(at, floor.Press{Who: who})
 	}
-	for _, q := range p.People {
-		switch {
-		case q.Key == text:
-			return c.live.ask(at, floor.Press{Who: q.Name})
-		case isUpper(r[0]) && q.Key == string(lower(r[0])):
-			return c.live.ask(at, floor.LegDone{Who: q.Name})
-		}
-	}
-	if n := int(r[0] - '1'); n >= 0 && n < len(c.sleds) {
-		return c.live.ask(at, floor.PressSled{On: c.sleds[n].Name})
+	if press := pressOf(text, p, c.sleds); press != nil {
+		return c.live.ask(at, press)
 	}
 	if isLetter(r[0]) || r[0] >= '0' && r[0] <= '9' {
 		c.live.tell("nobody has the key "+text, Warn)
+	}
+	return nil
+}
+
+// pressOf is what a letter or a digit means: a person, a shifted letter their leg,
+// a digit the sled of that place in the kit; nil where nobody has the key.
+func pressOf(text string, p *floor.Plan, sleds []kit.Sled) floor.Command {
+	r := []rune(text)[0]
+	if n := int(r - '1'); n >= 0 && n < min(9, len(sleds)) {
+		return floor.PressSled{On: sleds[n].Name}
+	}
+	for _, q := range p.People {
+		switch {
+		case q.Key == text:
+			return floor.Press{Who: q.Name}
+		case isUpper(r) && q.Key == string(lower(r)):
+			return floor.LegDone{Who: q.Name}
+		}
 	}
 	return nil
 }

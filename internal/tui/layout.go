@@ -173,21 +173,28 @@ func (s step) heads(a Ask) (phase, next int) {
 
 func (l *Layout) stack(body Rect, phase, digits, next int, s step) {
 	l.Phase = body.rows(0, phase)
-	l.Digits = body.rows(phase, digits)
+	l.Digits = body.rows(phase, max(l.Least, digits-1)) // a blank row below, where there is one to spare
 	l.Next = body.rows(phase+digits, next)
 	l.LargePhase, l.LargeNext = phase > 1, next > 1
 }
 
-// desk finds the richest tiles that all fit into r.
+// desk finds the richest tiles that all fit into r, as wide as they can be: a
+// longer rope shows more.
 func (l *Layout) desk(r Rect, a Ask, from step) {
 	l.Tiles = r
 	for _, s := range steps {
 		if s.rows > from.rows || s.rows == from.rows && s.gap > from.gap || s.rows == 4 && !a.Knots {
 			continue
 		}
-		l.Columns, l.TileRows, l.Gap = columnsFor(r.W, s.rows), s.rows, s.gap
-		if (a.Tiles+l.Columns-1)/l.Columns*(s.rows+s.gap)-s.gap <= r.H {
-			return
+		most := columnsFor(r.W, s.rows)
+		for l.Columns = max(1, min(most, r.W/110+1)); ; l.Columns++ {
+			l.TileRows, l.Gap = s.rows, s.gap
+			if (a.Tiles+l.Columns-1)/l.Columns*(s.rows+s.gap)-s.gap <= r.H {
+				return
+			}
+			if l.Columns >= most {
+				break
+			}
 		}
 	}
 }

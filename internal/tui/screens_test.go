@@ -98,3 +98,117 @@ func TestRunScreens(t *testing.T) {
 		}
 	}
 }
+
+// modelOn is a model that stands on a screen, without a program around it.
+func modelOn(w *World, size [2]int) *Model {
+	m := NewModel(w, Look{Profile: plainLook.Profile})
+	m.w, m.h = size[0], size[1]
+	return m
+}
+
+// roomOf is the classroom on a run that stands still at a time after the first GO.
+func roomOf(r *run, at time.Duration) *classroom {
+	live := &Live{st: r.st, clock: NewClock(at + ten), house: r.st.Plan().House, log: &notebook{}, cues: &silence{}, blinked: -1}
+	return newClassroom(live, r.st.Plan().Kit.Sleds, nil)
+}
+
+// finished is a class that is over, Odd slowing down at the end.
+func finished(t *testing.T) *run {
+	t.Helper()
+	r := begin(t, class(everyPart(), 4, 4))
+	for k := range 8 {
+		for i := range 4 {
+			work := 30*time.Second + time.Duration(i)*3*time.Second
+			if i == 3 {
+				work += time.Duration(k*k) * 700 * time.Millisecond
+			}
+			at := time.Duration(k)*75*time.Second + work
+			if i != 1 || k != 4 {
+				r.do(at, floor.Press{Who: crew[i]})
+			}
+		}
+	}
+	return r.to(12 * time.Minute)
+}
+
+func TestOtherScreens(t *testing.T) {
+	t.Parallel()
+	over := finished(t)
+	events := []floor.Stamped{{N: 1, E: floor.Opened{Plan: over.st.Plan()}}}
+	events = append(events, over.kept...)
+	screens := map[string]func(m *Model) screen{
+		"picker": func(m *Model) screen { return m.on },
+		"filter": func(m *Model) screen {
+			p := newPicker(m.world)
+			p.filtering, p.filter = true, "tide"
+			return p
+		},
+		"muster": func(m *Model) screen {
+			v := newMuster(m.world, m.world.Sessions[0])
+			v.here["Maren"], v.here["Tuva"] = true, true
+			v.guests, v.gone["B"], v.plates[0] = []string{"Jo Ann"}, true, 4
+			return v
+		},
+		"board": func(m *Model) screen {
+			b := newBoardroom(newMuster(m.world, m.world.Sessions[0]), Day{Session: m.world.Sessions[0]})
+			board, plan, _ := m.world.Board(Day{})
+			b.take(boarded{day: b.day, board: board, plan: plan})
+			return b
+		},
+		"after": func(*Model) screen { return newAfter(roomOf(over, 12*time.Minute)) },
+		"replay": func(*Model) screen {
+			r := NewReplay(events)
+			r.seek(ten + 190*time.Second)
+			return r
+		},
+		"loudest": func(*Model) screen { return NewReplay(events) },
+	}
+	for name, on := range screens {
+		for _, size := range sizes {
+			t.Run(name, func(t *testing.T) {
+				t.Parallel()
+				m := modelOn(world(everyPart(), 16, 4, nil), size)
+				m.on = on(m)
+				golden(t, name, m.on.draw(m))
+			})
+		}
+	}
+}
+
+// TestTilesAreWhole holds that no tile that is shown lacks its key, the beginning
+// of its name, or its load, whatever the size and the number of people.
+func TestTilesAreWhole(t *testing.T) {
+	t.Parallel()
+	for _, n := range []int{1, 6, 10, 16} {
+		s := sceneOf(midClass(t, n, min(4, n)), 190*time.Second)
+		for _, share := range []Share{Both, DeskAlone} {
+			for _, size := range [][2]int{{40, 12}, {52, 14}, {60, 20}, {80, 24}, {100, 30}, {120, 40}, {133, 43}, {200, 60}} {
+				l := Lay(size[0], size[1], Ask{Share: share, Tiles: n})
+				var big Raster
+				page := strings.Split(s.Draw(size[0], size[1], &l, &plainLook, &big).Plain(), "\n")
+				for i := range min(n, l.shown()) {
+					r := l.tile(i)
+					line := []rune(page[r.Y] + strings.Repeat(" ", size[0]))[r.X : r.X+r.W]
+					who := s.Plan.People[i]
+					for _, part := range []string{" " + who.Key + " ", string([]rune(who.Name)[:3]), plainLook.Style.Mass(s.Tiles[i].Place.Moves)} {
+						if !strings.Contains(string(line), part) {
+							t.Errorf("%d people on %v: tile %q lacks %q", n, size, string(line), part)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// TestNothingPrivateOnTheWall holds that no percentage stands on the wall or desk.
+func TestNothingPrivateOnTheWall(t *testing.T) {
+	t.Parallel()
+	for _, size := range sizes {
+		l := Lay(size[0], size[1], Ask{Tiles: 6})
+		var big Raster
+		if page := sceneOf(midClass(t, 6, 4), 190*time.Second).Draw(size[0], size[1], &l, &plainLook, &big).Plain(); strings.ContainsRune(page, '%') {
+			t.Errorf("there is a percentage on the wall:\n%s", page)
+		}
+	}
+}

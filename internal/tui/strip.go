@@ -81,7 +81,7 @@ func personItems(r *Live, scene *Scene, t *floor.Tile, who string) []item {
 		list = append(list, item{key: "5", does: "press to " + clean(to), command: floor.Give{Who: who, To: to}})
 	}
 	if m := standIn(scene, t); m != "" {
-		list = append(list, item{key: "6", does: m, command: floor.Swap{Who: who, Movement: m}})
+		list = append(list, item{key: "6", does: "swap: " + m, command: floor.Swap{Who: who, Movement: m}})
 	}
 	if on := otherSled(scene, t); on != "" {
 		list = append(list, item{key: "7", does: "to " + clean(on), command: floor.MoveTo{Who: who, On: on}})

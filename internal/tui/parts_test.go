@@ -1,0 +1,313 @@
+package tui
+
+import (
+	"bytes"
+	"context"
+	"io"
+	"strings"
+	"testing"
+	"testing/synctest"
+	"time"
+
+	"hawser/internal/floor"
+	"hawser/internal/house"
+)
+
+// drawing is a layout as a picture, one letter a part, at half the width.
+func drawing(l Layout, w, h int) string {
+	p := NewPage(w, h)
+	for _, part := range []struct {
+		r    Rect
+		mark string
+	}{
+		{l.Head, "h"}, {l.Phase, "p"}, {l.Digits, "D"}, {l.Next, "n"}, {l.Tiles, "t"}, {l.Strip, "s"}, {l.Say, "y"}, {l.Foot, "f"},
+	} {
+		p.Fill(part.r, part.mark, Body)
+	}
+	var b strings.Builder
+	for y := range h {
+		for x := 0; x < w; x += 4 {
+			b.WriteString(p.cells[y*w+x].text)
+		}
+		b.WriteByte('\n')
+	}
+	return strings.ReplaceAll(b.String(), " ", ".")
+}
+
+func TestLayoutDrawings(t *testing.T) {
+	t.Parallel()
+	for _, tt := range []struct {
+		name string
+		w, h int
+		ask  Ask
+		want string
+	}{
+		{"small", 40, 12, Ask{Tiles: 4}, `
+hhhhhhhhhh
+pppppppppp
+DDDDDDDDDD
+DDDDDDDDDD
+DDDDDDDDDD
+DDDDDDDDDD
+DDDDDDDDDD
+..........
+nnnnnnnnnn
+tttttttttt
+tttttttttt
+ffffffffff
+`},
+		{"small, strip open", 40, 12, Ask{Tiles: 4, Strip: 2}, `
+hhhhhhhhhh
+pppppppppp
+DDDDDDDDDD
+DDDDDDDDDD
+DDDDDDDDDD
+DDDDDDDDDD
+nnnnnnnnnn
+tttttttttt
+tttttttttt
+ssssssssss
+ssssssssss
+ffffffffff
+`},
+		{"sixteen", 80, 26, Ask{Tiles: 16}, `
+hhhhhhhhhhhhhhhhhhhh
+pppppppppppppppppppp
+DDDDDDDDDDDDDDDDDDDD
+DDDDDDDDDDDDDDDDDDDD
+DDDDDDDDDDDDDDDDDDDD
+DDDDDDDDDDDDDDDDDDDD
+DDDDDDDDDDDDDDDDDDDD
+DDDDDDDDDDDDDDDDDDDD
+DDDDDDDDDDDDDDDDDDDD
+DDDDDDDDDDDDDDDDDDDD
+DDDDDDDDDDDDDDDDDDDD
+DDDDDDDDDDDDDDDDDDDD
+DDDDDDDDDDDDDDDDDDDD
+DDDDDDDDDDDDDDDDDDDD
+....................
+nnnnnnnnnnnnnnnnnnnn
+tttttttttttttttttttt
+tttttttttttttttttttt
+tttttttttttttttttttt
+tttttttttttttttttttt
+tttttttttttttttttttt
+tttttttttttttttttttt
+tttttttttttttttttttt
+tttttttttttttttttttt
+yyyyyyyyyyyyyyyyyyyy
+ffffffffffffffffffff
+`},
+	} {
+		l := Lay(tt.w, tt.h, tt.ask)
+		if got := drawing(l, tt.w, tt.h); got != strings.TrimPrefix(tt.want, "\n") {
+			t.Errorf("%s is drawn\n%s\nwant%s", tt.name, got, tt.want)
+		}
+	}
+}
+
+// TestLayoutParts holds for many sizes that the parts lie on the screen, do not
+// overlap, and leave the digits a third of the height.
+func TestLayoutParts(t *testing.T) {
+	t.Parallel()
+	for w := 40; w <= 250; w += 7 {
+		for h := 12; h <= 70; h += 3 {
+			for _, a := range []Ask{{Tiles: 1}, {Tiles: 6, Strip: stripRows(h)}, {Tiles: 16, Share: DeskAlone}, {Tiles: 16, Mode: Hashes}, {Share: WallAlone, Tiles: 9}} {
+				l := Lay(w, h, a)
+				if 3*l.Digits.H < h {
+					t.Errorf("Lay(%d, %d, %+v) gives the digits %d rows", w, h, a, l.Digits.H)
+				}
+				seen := map[[2]int]bool{}
+				for _, r := range []Rect{l.Head, l.Phase, l.Digits, l.Next, l.Tiles, l.Strip, l.Say, l.Foot} {
+					for y := r.Y; y < r.Y+r.H; y++ {
+						for x := r.X; x < r.X+r.W; x++ {
+							if seen[[2]int{x, y}] || x >= w || y >= h || x < 0 || y < 0 {
+								t.Fatalf("Lay(%d, %d, %+v): %d, %d is in two parts or off the screen", w, h, a, x, y)
+							}
+							seen[[2]int{x, y}] = true
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+func TestRope(t *testing.T) {
+	t.Parallel()
+	sec := func(n int) time.Duration { return time.Duration(n) * time.Second }
+	round := func(k, from, to int, state floor.RoundState) floor.Round {
+		r := floor.Round{Round: k, Starts: sec(from), Ends: sec(to), Work: sec(to - from), State: state}
+		if to == 0 {
+			r.Ends, r.Work = floor.None, floor.None
+		}
+		return r
+	}
+	for _, tt := range []struct {
+		name   string
+		rounds []floor.Round
+		now    int
+		want   string
+	}{
+		{"nothing yet", nil, 0, "...................."},
+		{"first round runs", []floor.Round{round(1, 0, 0, floor.Open)}, 30, "━━━►................"},
+		{"a knot and slack", []floor.Round{round(1, 0, 30, floor.InTime)}, 50, "━━━●~~.............."},
+		{"late", []floor.Round{round(1, 0, 70, floor.LateRound)}, 80, "━━━━━━━▲~..........."},
+		{"sat out", []floor.Round{round(1, 0, 70, floor.LateRound), round(2, 60, 0, floor.SatOut), round(3, 120, 0, floor.Open)}, 140, "━━━━━━○▲~~~~━━►....."},
+		{"no press", []floor.Round{round(1, 0, 0, floor.NoPress), round(2, 60, 90, floor.InTime)}, 100, "?~~~~~━━━●~........."},
+	} {
+		p := NewPage(20, 1)
+		p.Rope(p.All(), 0, tt.rounds, 0, sec(200), sec(tt.now), &drawn)
+		got := strings.ReplaceAll(strings.TrimSuffix(p.Plain(), "\n"), " ", ".")
+		got += strings.Repeat(".", max(0, 20-len([]rune(got))))
+		if got != tt.want {
+			t.Errorf("%s: rope is %s, want %s", tt.name, got, tt.want)
+		}
+	}
+}
+
+func TestOwnKeys(t *testing.T) {
+	t.Parallel()
+	h := house.Default()
+	h.Keys = map[string]string{"hold": "f2", "undo": "u", "sing": "f3"}
+	k := NewKeys(h)
+	if k.byKey["f2"] != HoldOrGo || k.byKey["space"] != NoAction {
+		t.Errorf("hold stands on %s, want f2 alone", k.key(HoldOrGo))
+	}
+	if k.byKey["u"] != NoAction || k.byKey["backspace"] != TakeBack {
+		t.Error("a letter was taken from the presses")
+	}
+	if len(k.wrong) != 2 {
+		t.Errorf("wrong = %q, want one for the letter and one for the unknown name", k.wrong)
+	}
+}
+
+// TestEveryKeyIsListed holds that each action has a key of its own, and help.
+func TestEveryKeyIsListed(t *testing.T) {
+	t.Parallel()
+	seen := map[string]bool{}
+	for _, b := range bindings {
+		if seen[b.key] {
+			t.Errorf("%s stands twice", b.key)
+		}
+		seen[b.key] = true
+		if isPress(b.key) {
+			t.Errorf("%s is a press in every state", b.key)
+		}
+		if b.does == "" && b.action < TileLeft {
+			t.Errorf("%s has no help", b.key)
+		}
+	}
+}
+
+func TestStamps(t *testing.T) {
+	t.Parallel()
+	var s stamps
+	zero := time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC)
+	at := func(ms int) time.Time { return zero.Add(time.Duration(ms) * time.Millisecond) }
+	s.push(at(0), []byte("\x1b[A"))
+	s.push(at(10), []byte("m"))
+	s.push(at(25), []byte("em"))
+	for _, tt := range []struct {
+		text string
+		now  int
+		want int
+	}{{"m", 400, 10}, {"e", 400, 25}, {"m", 400, 25}, {"A", 500, 500}, {"enter", 600, 600}} {
+		if got := s.of(tt.text, at(tt.now)); !got.Equal(at(tt.want)) {
+			t.Errorf("of(%q) = %v, want %v", tt.text, got.Sub(zero), at(tt.want).Sub(zero))
+		}
+	}
+	s.push(at(1000), []byte("o"))
+	if got := s.of("o", at(2500)); !got.Equal(at(2500)) {
+		t.Errorf("a stamp 1.5 s old was believed: %v", got.Sub(zero))
+	}
+}
+
+func TestClockCountsSleep(t *testing.T) {
+	t.Parallel()
+	synctest.Test(t, func(t *testing.T) {
+		c := NewClock(time.Minute)
+		time.Sleep(10 * time.Second)
+		if got := c.Now(); got != 70*time.Second {
+			t.Errorf("after ten seconds the clock reads %v, want 1m10s", got)
+		}
+		if gap := c.Slept(time.Now()); gap != 0 {
+			t.Errorf("Slept = %v on a machine that was awake", gap)
+		}
+		// The wall clock alone runs on while a machine sleeps: a time read back from
+		// it has no monotonic part and is compared by the wall.
+		c.mu.Lock()
+		c.wall = c.wall.Add(-42 * time.Second)
+		c.mu.Unlock()
+		if gap := c.Slept(time.Now()); gap != 42*time.Second {
+			t.Errorf("Slept = %v, want 42s", gap)
+		}
+		if got := c.Now(); got != 112*time.Second {
+			t.Errorf("after the sleep the clock reads %v, want 1m52s", got)
+		}
+	})
+}
+
+// TestLines runs a class line by line.
+func TestLines(t *testing.T) {
+	t.Parallel()
+	synctest.Test(t, func(t *testing.T) {
+		w := world(everyPart(), 2, 2, &notebook{})
+		_, plan, err := w.Board(Day{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		log, err := w.Open(plan)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var out bytes.Buffer
+		in, keys := io.Pipe()
+		done := make(chan error)
+		ctx, cancel := context.WithCancel(t.Context())
+		go func() { done <- RunLines(ctx, w, log, in, &out) }()
+		say := func(after time.Duration, line string) {
+			time.Sleep(after)
+			if _, err := io.WriteString(keys, line+"\n"); err != nil {
+				t.Error(err)
+			}
+		}
+		say(time.Second, "go")
+		say(40*time.Second, "m")
+		say(5*time.Second, "x")
+		say(0, "sing")
+		say(10*time.Second, "hold")
+		say(time.Second, "resume")
+		time.Sleep(11 * time.Minute)
+		keys.Close()
+		cancel()
+		<-done
+		for _, want := range []string{
+			"0:00  GO, round 1", "0:30  Maren: round 1, 0:30.0", "nobody has the key x", `"sing" is neither a key nor a verb`,
+			"clock stopped", "the clock runs in 0:05", "GO, round 8",
+		} {
+			if !strings.Contains(out.String(), want) {
+				t.Errorf("the lines lack %q:\n%s", want, out.String())
+			}
+		}
+		if strings.ContainsRune(out.String(), 0x1b) {
+			t.Error("there is an escape sequence in line mode")
+		}
+	})
+}
+
+func TestClean(t *testing.T) {
+	t.Parallel()
+	for in, want := range map[string]string{
+		"Maren":               "Maren",
+		"\x1b[31mred\x1b[0m":  "red",
+		"a\u202eb":            "a\ufffdb",
+		"line\nbreak":         "line break",
+		"bell\a":              "bell\ufffd",
+		"\x1b]0;title\x07end": "end",
+	} {
+		if got := clean(in); got != want {
+			t.Errorf("clean(%q) = %q, want %q", in, got, want)
+		}
+	}
+}
