@@ -157,7 +157,7 @@ func (v *muster) draw(m *Model) *Page {
 		say = "guest's name: " + v.name + "_"
 	}
 	r := frame(p, &m.look, "Who is here? "+clean(v.session.Title), right, say, []Hint{
-		{"letter", "here"}, {"+", "guest"}, {"*", "all"}, {"digit", "sled out"}, {"arrows", "plates"}, {"Enter", "board"},
+		{"Enter", "board"}, {"letter", "here"}, {"+", "guest"}, {"*", "all"}, {"digit", "sled out"}, {"arrows", "plates"},
 	})
 	kitW := 26
 	if m.w < 60 {

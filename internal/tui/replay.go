@@ -171,9 +171,12 @@ func (r *Replay) draw(m *Model) *Page {
 		return p
 	}
 	y := 0
-	for _, line := range wrap(r.loud, room.W) {
-		if r.loud != "" {
+	if r.loud != "" {
+		for _, line := range wrap(r.loud, room.W) {
 			p.Text(room, 0, y, line, Warn)
+			y++
+		}
+		if room.H > 12 {
 			y++
 		}
 	}

@@ -107,7 +107,7 @@ func (s *Scene) tileHead(p *Page, r Rect, i int, st said, k *Look) {
 	if r.W < 30 {
 		state, load = st.shape, k.Style.Mass(t.Place.Moves)
 	}
-	if r.W-displaywidth.String(who.Key+clean(who.Name)+load+state) < 6 {
+	if r.W >= 30 && r.W-displaywidth.String(who.Key+clean(who.Name)+load+state) < 6 {
 		state = brief(st)
 	}
 	right := r.W - displaywidth.String(state)

@@ -205,6 +205,6 @@ func (p *Page) Hints(r Rect, hints []Hint) {
 		if x+displaywidth.String(h.Key+h.Does)+1 > r.W {
 			return
 		}
-		x = p.Say(r, x, 0, Said{h.Key, KeyInk}, Said{" " + h.Does + "   ", Dim})
+		x = p.Say(r, x, 0, Said{h.Key, KeyInk}, Said{" " + h.Does, Dim}) + 3
 	}
 }
