@@ -125,15 +125,15 @@ func (s *stage) after(d time.Duration) Status {
 
 func (s *stage) end() { s.stop(); <-s.done }
 
-var errNone = errors.New("no card")
+var errNoCard = errors.New("no card")
 
 func TestNoDevice(t *testing.T) {
 	t.Parallel()
 	synctest.Test(t, func(t *testing.T) {
-		server, card := &fakeDevice{fails: errNone}, &fakeDevice{fails: errNone}
+		server, card := &fakeDevice{fails: errNoCard}, &fakeDevice{fails: errNoCard}
 		s := perform(0, device{server.open, true}, device{card.open, false})
 		defer s.end()
-		if got, want := s.after(time.Second), (Status{Off, "no card"}); got != want {
+		if got, want := s.after(time.Second), (Status{Off, "no sound device found", "no card"}); got != want {
 			t.Errorf("status = %+v, want %+v", got, want)
 		}
 		if card.opens() != 1 || server.opens() < 2 {
@@ -154,7 +154,7 @@ func TestQuiet(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s := perform(0)
 		defer s.end()
-		if got, want := s.after(time.Second), (Status{Off, "not wanted"}); got != want {
+		if got, want := s.after(time.Second), (Status{State: Off, Why: "not wanted"}); got != want {
 			t.Errorf("status = %+v, want %+v", got, want)
 		}
 	})
@@ -169,9 +169,9 @@ func TestLostAndFound(t *testing.T) {
 		want  State // after the device works again
 	}{
 		{"a server that goes silent is opened again", true, nil, On},
-		{"a server that is gone is opened again", true, errNone, On},
+		{"a server that is gone is opened again", true, errNoCard, On},
 		{"a card that goes silent may come back by itself", false, nil, On},
-		{"a card that is gone stays gone", false, errNone, Lost},
+		{"a card that is gone stays gone", false, errNoCard, Lost},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -183,7 +183,7 @@ func TestLostAndFound(t *testing.T) {
 				if got := s.after(time.Second); got.State != On {
 					t.Fatalf("status = %+v, want %v", got, On)
 				}
-				dev.be(errNone, true)
+				dev.be(errNoCard, true)
 				if got := s.after(time.Second); got.State != Lost || got.Why == "" {
 					t.Errorf("status of a broken device = %+v, want %v and why", got, Lost)
 				}

@@ -23,8 +23,9 @@ func (s State) String() string {
 	return ""
 }
 
-// Status is the state and, where there is no sound, why.
+// Status is the state and, where there is no sound, why: in plain words, and at
+// length as the system tells it.
 type Status struct {
-	State State
-	Why   string
+	State       State
+	Why, Detail string
 }

@@ -15,7 +15,9 @@ const (
 
 var (
 	errQuiet  = errors.New("not wanted")
-	errSilent = errors.New("the device takes no more sound")
+	errNone   = errors.New("no sound device found")
+	errGone   = errors.New("the sound device is gone")
+	errSilent = errors.New("the sound device takes no more sound")
 )
 
 // sink is an open device: it pulls a Timeline, from one goroutine.
@@ -90,8 +92,9 @@ func (d *tender) open(ctx context.Context) {
 			break
 		}
 		if d.status.State == Off {
-			d.status.Why = err.Error()
+			d.status.Why = errNone.Error()
 		}
+		d.status.Detail = err.Error()
 	}
 	d.devices = slices.DeleteFunc(d.devices, func(dev device) bool { return !dev.again })
 }
@@ -102,7 +105,7 @@ func (d *tender) check() {
 	stale := time.Since(d.timeline.LastPull()) > silence
 	switch {
 	case err != nil:
-		d.status = Status{State: Lost, Why: err.Error()}
+		d.status = Status{State: Lost, Why: errGone.Error(), Detail: err.Error()}
 	case stale:
 		d.status = Status{State: Lost, Why: errSilent.Error()}
 	default:
