@@ -117,7 +117,7 @@ func (a *Athlete) conclude(every time.Duration, all []standing) {
 		n.Why += ", in part: " + stays
 	case n.Verdict == Down && n.want < measure.Whole && !fell && every > 0:
 		n.Every = every + longer
-		n.Why += ", nothing to take off: every " + measure.Clock(n.Every)
+		n.Why += ", no smaller plates to take off: every " + measure.Clock(n.Every)
 	}
 }
 
@@ -156,6 +156,9 @@ func stand(plan *floor.Plan, part int, a *Athlete, now NextLoad) (standing, bool
 			got = alone(t)
 		}
 		s.item.Total = min(got, now.Moves)
+		if plan.Parts[part-1].Spec.Every > 0 && got < mostFall.Of(now.Moves) {
+			s.item.Total = now.Moves // the interval gives way instead
+		}
 	}
 	return s, true
 }
@@ -166,7 +169,8 @@ func stand(plan *floor.Plan, part int, a *Athlete, now NextLoad) (standing, bool
 const (
 	fine     = measure.Kilogram / 4
 	mostRise = 110 * measure.Percent
-	longer   = 15 * time.Second // on the interval, where no load can come off
+	mostFall = 80 * measure.Percent // below, a longer interval is the smaller change
+	longer   = 15 * time.Second     // on the interval, where no load can come off
 )
 
 // stay keeps a load that should have gone up.

@@ -89,7 +89,7 @@ func (r *Report) find(p *Part, name string) (*Athlete, Told) {
 
 // began reports whether somebody did anything of the part.
 func (a *Athlete) began() bool {
-	return a.InTime+a.Late+a.NoPress+a.Done+a.Missed > 0 || a.Pull != nil
+	return a.InTime+a.Late+a.NoPress+a.Done+a.Missed > 0 || a.Work > 0 || a.Pull != nil
 }
 
 // lighten turns a verdict into a lighter week's: fewer rounds, never more load.

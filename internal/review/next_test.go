@@ -213,7 +213,12 @@ func TestPile(t *testing.T) {
 			}
 		}
 	}
-	// Nothing on the sled that could come off: the interval grows instead.
+	// Only a 20 kg plate could come off, or nothing at all: the interval grows instead.
+	coarse := run(spec, Told{Pain: 3}, good)
+	coarse.SetNext(Facts{Plan: boathouse(spec, pile("6x20")...)})
+	if got, want := say(coarse.Parts[0].Athletes[0].Next), "down 67 kg: pain 3, no smaller plates to take off: every 1:15"; got != want {
+		t.Errorf("coarse: next = %q, want %q", got, want)
+	}
 	bare := rounds(floor.InTime, 30, 31, 30, 40)
 	for i := range bare {
 		bare[i].Moves = 27 * kilo
@@ -221,7 +226,7 @@ func TestPile(t *testing.T) {
 	r := run(spec, gave(7), bare)
 	r.SetNext(Facts{Plan: boathouse(spec, pile("4x20")...)})
 	n := r.Parts[0].Athletes[0].Next
-	if want := "down 27 kg: fade 33.3 %, nothing to take off: every 1:15"; say(n) != want || n.Every != 75*time.Second {
+	if want := "down 27 kg: fade 33.3 %, no smaller plates to take off: every 1:15"; say(n) != want || n.Every != 75*time.Second {
 		t.Errorf("bare: next = %q, %v, want %q", say(n), n.Every, want)
 	}
 }

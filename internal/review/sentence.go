@@ -76,11 +76,12 @@ func (r *Report) Headline(st measure.Style) string {
 // Sentence says how one person's part went, in one plain sentence.
 func (p *Part) Sentence(a *Athlete, st measure.Style) string {
 	said := []string{p.Score(a, st)}
-	if g := a.fading(); g != nil && p.Spec.Format != session.Ramp {
+	paced := p.Spec.Format != session.Ramp && p.Spec.Format != session.Intervals // there the load or the clock sets the time
+	if g := a.fading(); g != nil && paced {
 		round, took := g.slowest()
 		said = append(said, fmt.Sprintf("%s slower at the end (round %d: %s) with %s",
 			percent(*g.Fade, st), round, st.Split(took), st.Mass(g.Moves)))
-	} else if a.Fade != nil && p.Spec.Format != session.Ramp {
+	} else if a.Fade != nil && paced {
 		said = append(said, "no slower at the end")
 	}
 	if a.NoPress > 0 {
@@ -92,7 +93,7 @@ func (p *Part) Sentence(a *Athlete, st measure.Style) string {
 	if n := marked(a.Rounds, func(r *floor.Round) bool { return r.ByHand }); n > 0 {
 		said = append(said, plural(n, "split")+" by hand")
 	}
-	if n := marked(a.Rounds, func(r *floor.Round) bool { return r.Unlikely }); n > 0 {
+	if n := marked(a.Rounds, func(r *floor.Round) bool { return r.Unlikely }); n > 0 && paced {
 		said = append(said, plural(n, "split")+" unlikely")
 	}
 	return a.Name + ": " + strings.Join(said, "; ") + "."
