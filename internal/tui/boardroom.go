@@ -99,6 +99,16 @@ func (b *boardroom) key(m *Model, k input) tea.Cmd {
 		b.top += 5
 	case "pgup":
 		b.top = max(0, b.top-5)
+	case "+", "-":
+		return b.step(m.world, map[string]int{"+": 1, "-": -1}[k.key])
+	case "tab":
+		return b.heat(m.world)
+	case "backspace":
+		if n := len(b.day.Edits); n > 0 {
+			d := b.day
+			d.Edits = d.Edits[:n-1]
+			return b.try(m.world, d)
+		}
 	case "%":
 		b.whole = !b.whole
 	}
@@ -137,55 +147,53 @@ func (b *boardroom) placed(i int) bool {
 	return slices.ContainsFunc(b.plan.Parts, func(p floor.PartPlan) bool { return p.Places[i].Heat > 0 })
 }
 
-// move pins everyone where they are and the chosen one to the next implement, in
-// a copy of the session, and asks for that board.
+// move asks for the board with the chosen person on the next implement of each
+// part they are in.
 func (b *boardroom) move(w *World, by int) tea.Cmd {
-	s := *b.day.Session
-	s.Parts = slices.Clone(s.Parts)
-	moved := false
+	d := b.day
 	for i := range b.plan.Parts {
 		pp := &b.plan.Parts[i]
 		pl := &pp.Places[b.at]
-		if pl.Heat == 0 || len(pl.Spots) == 0 || len(pp.Stations) != 1 {
+		if pl.Heat == 0 || len(pl.Spots) == 0 {
 			continue
 		}
 		on := pp.Stations[0].On
 		at := slices.IndexFunc(on, func(t floor.Thing) bool { return t.Name == pl.Spots[0].On })
-		if at < 0 || len(on) < 2 {
-			continue
+		if at >= 0 && len(on) > 1 {
+			d.Edits = b.edit(d.Edits, lanes.Edit{Part: i + 1, Station: 1, On: on[(at+by+len(on))%len(on)].Name})
 		}
-		to := on[(at+by+len(on))%len(on)].Name
-		s.Parts[i].Lanes = b.pins(i, to)
-		moved = true
 	}
-	if !moved {
-		b.say = "there is no other place for this person"
-		return nil
-	}
-	d := b.day
-	d.Session = &s
 	return b.try(w, d)
 }
 
-// pins is where everyone of a part stands, the chosen one at to.
-func (b *boardroom) pins(part int, to string) []session.LanePin {
-	pp := &b.plan.Parts[part]
-	var out []session.LanePin
-	for _, thing := range pp.Stations[0].On {
-		pin := session.LanePin{On: thing.Name}
-		for i, p := range b.plan.People {
-			pl := &pp.Places[i]
-			switch {
-			case pl.Heat == 0 || len(pl.Spots) == 0:
-			case i == b.at && thing.Name == to, i != b.at && pl.Spots[0].On == thing.Name:
-				pin.Who = append(pin.Who, p.Name)
-			}
-		}
-		if len(pin.Who) > 0 {
-			out = append(out, pin)
+// heat asks for the board with the chosen person in the next heat of each part.
+func (b *boardroom) heat(w *World) tea.Cmd {
+	d := b.day
+	for i := range b.plan.Parts {
+		pp := &b.plan.Parts[i]
+		if pl := &pp.Places[b.at]; pl.Heat > 0 && pp.Heats > 1 {
+			d.Edits = b.edit(d.Edits, lanes.Edit{Part: i + 1, Heat: pl.Heat%pp.Heats + 1})
 		}
 	}
-	return out
+	return b.try(w, d)
+}
+
+// step asks for the board with the chosen person's loads up or down by one step.
+func (b *boardroom) step(w *World, by int) tea.Cmd {
+	d := b.day
+	for i := range b.plan.Parts {
+		if b.plan.Parts[i].Places[b.at].Heat > 0 {
+			d.Edits = b.edit(d.Edits, lanes.Edit{Part: i + 1, Steps: by})
+		}
+	}
+	return b.try(w, d)
+}
+
+// edit returns the edits with one more about the chosen person; the slice that
+// another board was made from stays as it was.
+func (b *boardroom) edit(edits []lanes.Edit, e lanes.Edit) []lanes.Edit {
+	e.Athlete = b.plan.People[b.at].Name
+	return append(slices.Clip(edits), e)
 }
 
 func signed(d interface{ Seconds() float64 }) string {
@@ -206,7 +214,7 @@ func (b *boardroom) draw(m *Model) *Page {
 		right = "ends " + measure.Clock(b.board.Ends) + " after GO"
 	}
 	r := frame(p, &m.look, "The board: "+clean(b.day.Session.Title), right, b.say, []Hint{
-		{"Enter", "to the floor"}, {"up, down", "person"}, {"left, right", "move them"}, {"%", "coach's view"}, {"Esc", "back"},
+		{"Enter", "to the floor"}, {"up, down", "person"}, {"left, right", "move"}, {"+ -", "load"}, {"Tab", "heat"}, {"Backspace", "undo"}, {"%", "coach's view"}, {"Esc", "back"},
 	})
 	if b.board == nil {
 		return p

@@ -14,13 +14,14 @@ import (
 	"hawser/internal/session"
 )
 
-// Day is what a board is made from: the session, who is here, and what of the
-// kit is there today. Moves of people are pins in the session's parts.
+// Day is what a board is made from: the session, who is here, what of the kit is
+// there today, and what the coach has moved by hand.
 type Day struct {
 	Session *session.Session
 	Who     []string // of the roster, in its order
 	Guests  []string // by name alone
 	Kit     *kit.Kit
+	Edits   []lanes.Edit
 }
 
 // Log is an open run: what it holds already, when its room time was 0, and where
