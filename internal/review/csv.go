@@ -2,6 +2,7 @@ package review
 
 import (
 	"bytes"
+	"math"
 	"strconv"
 	"strings"
 	"time"
@@ -142,4 +143,33 @@ func (s *Sheet) round(session string, p *Part, name string, r *floor.Round) {
 		s.cell("")
 	}
 	s.Row()
+}
+
+// CSV writes one row for every line of those people, behind a row of names.
+func (h *History) CSV(s *Sheet, names ...string) {
+	s.Text("day", "run", "session", "athlete", "movement", "surface", "layout", "on", "distance_"+unit(s.Style.Distance(0)),
+		"moves_"+unit(s.Style.Mass(0)), "splits", "median_s", "fade_pct", "work_share_pct")
+	s.Row()
+	for _, who := range names {
+		for _, movement := range h.Movements(who) {
+			for _, p := range h.Points(who, movement) {
+				s.Text(p.Of.Wall.Format(time.DateOnly), p.Of.Run, p.Of.Session, who, movement, p.Surface, p.Layout, p.On)
+				s.Distance(p.Distance)
+				s.Mass(p.Moves)
+				s.Int(len(p.Splits))
+				s.Seconds(p.Typical())
+				s.Number(known(p.Fade))
+				s.Number(known(p.Share))
+				s.Row()
+			}
+		}
+	}
+}
+
+// known turns the NaN of a line into no value.
+func known(x float64) *float64 {
+	if math.IsNaN(x) {
+		return nil
+	}
+	return &x
 }

@@ -152,6 +152,52 @@ func (h *History) Bests(who, movement string) []Point {
 	})
 }
 
+// LastTime returns the newest line before that instant that may be compared with l:
+// the same person, movement, distance, surface and layout; false where there is none.
+func (h *History) LastTime(l *Line, before time.Time) (Point, bool) {
+	points := h.lines[subject{l.Who, l.Movement}]
+	for i := len(points) - 1; i >= 0; i-- {
+		p := points[i]
+		if p.Of.Wall.Before(before) && p.Distance == l.Distance && p.Surface == l.Surface && p.Layout == l.Layout {
+			return p, true
+		}
+	}
+	return Point{}, false
+}
+
+// Typical is the median of a line's splits, 0 where it has none.
+func (l *Line) Typical() time.Duration {
+	if len(l.Splits) == 0 {
+		return 0
+	}
+	xs := make([]float64, len(l.Splits))
+	for i, ms := range l.Splits {
+		xs[i] = float64(ms)
+	}
+	return time.Duration(math.Round(quantile(xs, 0.5))) * time.Millisecond
+}
+
+// Against says how a line went beside an earlier one: "0:01.2 faster a round than
+// last time, with 5 kg more".
+func (l *Line) Against(then *Line, st measure.Style) string {
+	said := "as fast as last time"
+	switch d := l.Typical() - then.Typical(); {
+	case l.Typical() == 0 || then.Typical() == 0:
+		said = "no times to compare with last time"
+	case d < 0:
+		said = st.Split(-d) + " faster a round than last time"
+	case d > 0:
+		said = st.Split(d) + " slower a round than last time"
+	}
+	switch more := l.Moves - then.Moves; {
+	case more > 0:
+		return said + ", with " + st.Mass(more) + " more"
+	case more < 0:
+		return said + ", with " + st.Mass(-more) + " less"
+	}
+	return said + ", with the same load"
+}
+
 // Day returns somebody's session load on the day of t, 0 where none is known.
 func (h *History) Day(who string, t time.Time) float64 { return h.loads[who][day(t)] }
 

@@ -9,6 +9,7 @@ import (
 	"math"
 	"reflect"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -97,6 +98,19 @@ func TestHistory(t *testing.T) {
 		t.Errorf("Days = %v, want %v", got, want)
 	}
 	points := h.Points("Maren", "sled row")
+	now := row(77, "turf", 31000, 31600)
+	then, ok := h.LastTime(&now, at(20))
+	if got, want := now.Against(then.Line, measure.Style{}), "0:01.2 faster a round than last time, with 5 kg more"; !ok || got != want {
+		t.Errorf("Against = %q, %v, want %q", got, ok, want)
+	}
+	if _, ok := h.LastTime(&now, at(2)); ok {
+		t.Error("a last time before the first")
+	}
+	s := &Sheet{}
+	h.CSV(s, "Maren")
+	if got, want := string(s.Bytes()), "\"2026-11-16\",\"c\",\"\",\"Maren\",\"sled row\",\"turf\",\"straight\",\"\",20.0,72.0,2,32.5,0,0\r\n"; !strings.HasSuffix(got, want) {
+		t.Errorf("CSV = %q, want it to end with %q", got, want)
+	}
 	if got := Trend([]Point{points[0], points[2], {Line: points[2].Line, Of: &Summary{Wall: points[2].Of.Wall.AddDate(0, 0, 14)}}}); !near(got, 1.25, 1e-9) {
 		t.Errorf("Trend = %v, want 1.25 kg a week", *got)
 	}
