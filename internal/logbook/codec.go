@@ -66,7 +66,7 @@ var names = []struct {
 
 var castagnoli = crc32.MakeTable(crc32.Castagnoli)
 
-// line is one whole line of a log. Its event is nil where the name is unknown.
+// line is one whole line of a log. Its event is nil where this program cannot read it.
 type line struct {
 	n     int
 	t     time.Duration
@@ -155,9 +155,7 @@ func decode(raw []byte) (line, error) {
 		return line{}, err
 	}
 	l.c, l.raw = c, raw
-	if l.event, err = parse(name, body); err != nil && l.v <= version {
-		return line{}, fmt.Errorf("%w: %w", errNoLine, err)
-	}
+	l.event = parse(name, body)
 	return l, nil
 }
 
@@ -199,19 +197,20 @@ func head(body []byte) (line, string, error) {
 // maxTime is the longest room time, in ms: a year is no class any more, and sums stay far from overflow.
 const maxTime = 366 * 24 * 3600 * 1000
 
-// parse reads the fields of an event of that name, nil for a name not known.
-func parse(name string, body []byte) (floor.Event, error) {
+// parse reads the fields of an event of that name. It is nil where this program does
+// not know the name or cannot read the fields: the sum fits, so the file is newer.
+func parse(name string, body []byte) floor.Event {
 	for _, known := range names {
 		if known.name != name {
 			continue
 		}
 		v := reflect.New(reflect.TypeOf(known.event))
 		if err := json.Unmarshal(body, v.Interface()); err != nil {
-			return nil, fmt.Errorf("%s: %w", name, err)
+			return nil
 		}
-		return v.Elem().Interface().(floor.Event), nil //nolint:forcetypeassert // the table holds events
+		return v.Elem().Interface().(floor.Event) //nolint:forcetypeassert // the table holds events
 	}
-	return nil, nil //nolint:nilnil // an unknown event is no error: the file is newer
+	return nil
 }
 
 func nameOf(e floor.Event) string {

@@ -207,6 +207,10 @@ func TestNewerFormat(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	undone, err := encode(2, opening(), time.Second, floor.Undone{Of: 1}, first.c)
+	if err != nil {
+		t.Fatal(err)
+	}
 	for _, c := range []struct {
 		name   string
 		data   []byte
@@ -215,6 +219,7 @@ func TestNewerFormat(t *testing.T) {
 	}{
 		{"this format", append(bytes.Clone(first.raw), held.raw...), false, 2},
 		{"an event of tomorrow", append(bytes.Clone(first.raw), resum(held.raw, "held", "launched")...), true, 1},
+		{"a field of tomorrow", append(bytes.Clone(first.raw), resum(undone.raw, `"of":1`, `"of":"all"`)...), true, 1},
 		{"a format of tomorrow", resum(first.raw, `"v":1`, `"v":2`), true, 1},
 	} {
 		log := must[*Log](t)(Read("x", bytes.NewReader(c.data)))

@@ -172,20 +172,22 @@ func TestHostileBytes(t *testing.T) {
 		data string
 		torn bool // only the last line is bad
 	}{
-		"nothing":             {"", true},
-		"zeros at the end":    {string(data) + string(make([]byte, 4096)), true},
-		"zeros alone":         {string(make([]byte, 4096)), true},
-		"an empty line":       {string(data) + "\n", true},
-		"windows newlines":    {string(bytes.ReplaceAll(data, []byte("\n"), []byte("\r\n"))), false},
-		"deep nesting":        {string(data) + sealed(`{"n":99,"x":`+string(bytes.Repeat([]byte("["), 30_000))), true},
-		"a line too long":     {string(data) + sealed(`{"n":99,"x":"`+string(bytes.Repeat([]byte("x"), lineLimit))+`"`), true},
-		"a megabyte":          {string(data) + string(bytes.Repeat([]byte("x"), firstLimit+1)), true},
-		"a negative number":   {string(data) + sealed(`{"n":-1,"t":0,"at":"2026-11-25T18:02:00.123+01:00","e":"held"`), true},
-		"a time past all":     {string(data) + sealed(`{"n":99,"t":9223372036854775807,"at":"2026-11-25T18:02:00.123+01:00","e":"held"`), true},
-		"no wall time":        {string(data) + sealed(`{"n":99,"t":0,"at":"yesterday","e":"held"`), true},
-		"a field of no type":  {string(data) + sealed(`{"n":99,"t":0,"at":"2026-11-25T18:02:00.123+01:00","e":"pressed","round":"x"`), true},
-		"not even an object":  {string(data) + sealed(`[1`), true},
-		"a sum without words": {string(data) + sealed(``), true},
+		"nothing":               {"", true},
+		"zeros at the end":      {string(data) + string(make([]byte, 4096)), true},
+		"zeros alone":           {string(make([]byte, 4096)), true},
+		"an empty line":         {string(data) + "\n", true},
+		"windows newlines":      {string(bytes.ReplaceAll(data, []byte("\n"), []byte("\r\n"))), false},
+		"deep nesting":          {string(data) + sealed(`{"n":99,"x":`+string(bytes.Repeat([]byte("["), 30_000))), true},
+		"a line too long":       {string(data) + sealed(`{"n":99,"x":"`+string(bytes.Repeat([]byte("x"), lineLimit))+`"`), true},
+		"a megabyte":            {string(data) + string(bytes.Repeat([]byte("x"), firstLimit+1)), true},
+		"a negative number":     {string(data) + sealed(`{"n":-1,"t":0,"at":"2026-11-25T18:02:00.123+01:00","e":"held"`), true},
+		"a time past all":       {string(data) + sealed(`{"n":99,"t":9223372036854775807,"at":"2026-11-25T18:02:00.123+01:00","e":"held"`), true},
+		"no wall time":          {string(data) + sealed(`{"n":99,"t":0,"at":"yesterday","e":"held"`), true},
+		"a time that is none":   {string(data) + sealed(`{"n":99,"t":"0","at":"2026-11-25T18:02:00.123+01:00","e":"held"`), true},
+		"a format that is none": {string(data) + sealed(`{"n":99,"t":0,"at":"2026-11-25T18:02:00.123+01:00","e":"held","v":x,"p":""`), true},
+		"no line before":        {string(data) + sealed(`{"n":99,"t":0,"at":"2026-11-25T18:02:00.123+01:00","e":"held","v":1,`), true},
+		"not even an object":    {string(data) + sealed(`[1`), true},
+		"a sum without words":   {string(data) + sealed(``), true},
 	} {
 		log := must[*Log](t)(Read("x", bytes.NewReader([]byte(c.data))))
 		if len(log.Events) > 0 {
@@ -216,4 +218,33 @@ func (f *failing) Read(b []byte) (int, error) {
 	n := copy(b, f.data)
 	f.data = f.data[n:]
 	return n, nil
+}
+
+// TestWhatIsSaid: an error names the place, and each kind can be asked for.
+func TestWhatIsSaid(t *testing.T) {
+	t.Parallel()
+	data, lines, _ := wholeSession(t)
+	data[len(lines[0])+3] ^= 1
+	data[len(lines[0])+len(lines[1])+3] ^= 1
+	log := must[*Log](t)(Read("x.jsonl", bytes.NewReader(data[:len(data)-3])))
+	first := fmt.Sprintf("x.jsonl:2 (byte %d): its checksum does not fit", len(lines[0]))
+	second := fmt.Sprintf("x.jsonl:3 (byte %d): its checksum does not fit", len(lines[0])+len(lines[1]))
+	third := fmt.Sprintf("x.jsonl:4 (byte %d): events 2 to 3 are missing before this line", len(lines[0])+len(lines[1])+len(lines[2]))
+	if got, want := log.Err().Error(), first+"\n"+second+"\n"+third; got != want {
+		t.Errorf("Err = %s, want %s", got, want)
+	}
+	if !errors.Is(log.Err(), ErrDamaged) || errors.Is(log.Err(), ErrTorn) {
+		t.Error("damage in the middle is ErrDamaged, and not ErrTorn")
+	}
+	if len(log.Damage) != 4 || !errors.Is(log.Damage[3], ErrTorn) {
+		t.Errorf("damage %v, want a torn line at the end", log.Damage)
+	}
+	for pid, want := range map[int]string{
+		0:  "/boats is in use by another program; end that one first, or use another --home",
+		42: "/boats is in use by another hawser (process 42); end that one first, or use another --home",
+	} {
+		if got := (&InUseError{"/boats", pid}).Error(); got != want {
+			t.Errorf("InUseError = %s, want %s", got, want)
+		}
+	}
 }

@@ -21,8 +21,8 @@
 // stand in a second file, ….private.jsonl, in the same format with numbers of
 // its own. The file paths in a plan's kit and house rules are left out.
 //
-// A file whose v is higher than this program's, or that names an event this program
-// does not know, is from a newer program: it is read, and never added to.
+// A file whose v is higher than this program's, or with an event that this program
+// cannot read, is from a newer program: it is read, and never added to.
 //
 // # Contract
 //

@@ -40,7 +40,11 @@ func (e *InUseError) Unwrap() error { return ErrInUse }
 // lock is the kernel's and goes with the process, however that ends: there are no
 // stale locks. The file only says who.
 func Open(folder string) (*Home, error) {
-	if err := os.MkdirAll(folder, 0o700); err != nil {
+	folder, err := filepath.Abs(folder)
+	if err == nil {
+		err = makeHome(folder)
+	}
+	if err != nil {
 		return nil, fmt.Errorf("open home: %w", err)
 	}
 	root, err := os.OpenRoot(folder)
@@ -55,6 +59,29 @@ func Open(folder string) (*Home, error) {
 		_ = root.WriteFile(lockName, nil, 0o600) // an old number harms nobody: the lock decides
 		return errors.Join(lock.Close(), root.Close())
 	}}, nil
+}
+
+// makeHome makes a folder and those above it, and lets their names last.
+func makeHome(folder string) error {
+	if info, err := os.Stat(folder); err == nil && info.IsDir() {
+		return nil
+	}
+	above := filepath.Dir(folder)
+	if above == folder {
+		return &fs.PathError{Op: "mkdir", Path: folder, Err: fs.ErrNotExist}
+	}
+	if err := makeHome(above); err != nil {
+		return err
+	}
+	root, err := os.OpenRoot(above)
+	if err != nil {
+		return err //nolint:wrapcheck // it names the folder
+	}
+	defer root.Close()
+	if err := (disk{root}).Folder(filepath.Base(folder)); err != nil {
+		return err
+	}
+	return disk{root}.SyncFolder(".")
 }
 
 // take takes the lock, and writes into its file who holds it.

@@ -18,7 +18,8 @@ import (
 
 // helperHome makes this binary the program that is killed: it takes up the run of
 // that home, or begins one, and says of each event when it is kept.
-const helperHome, helperEarly = "HAWSER_TEST_HOME", "HAWSER_TEST_EARLY"
+// It ends by itself after so many events, if that is given.
+const helperHome, helperEarly, helperMost = "HAWSER_TEST_HOME", "HAWSER_TEST_EARLY", "HAWSER_TEST_MOST"
 
 func TestMain(m *testing.M) {
 	if folder := os.Getenv(helperHome); folder != "" {
@@ -37,30 +38,39 @@ func appendForEver(folder string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	run1, _, err := home.Unfinished(opening())
+	left, _, err := home.Unfinished(opening())
 	if err != nil {
 		return err
 	}
 	var w *Writer
-	if run1 == nil {
+	if left == nil {
 		w, err = home.Create(floor.Stamped{N: 1, E: openedBy(run, opening())})
 	} else {
-		w, _, err = home.Resume(run1)
+		w, _, err = home.Resume(left)
 	}
-	if err != nil {
+	if err != nil && !errors.Is(err, ErrWaiting) {
 		return err
 	}
-	for n := w.n + 1; ; n++ {
+	most, err := strconv.Atoi(os.Getenv(helperMost))
+	if err != nil {
+		most = 1 << 40
+	}
+	for n := w.n + 1; n <= most; n++ {
 		if os.Getenv(helperEarly) != "" {
 			fmt.Fprintln(out, n)
 		}
-		if err := w.Append(press(n)); err != nil {
+		switch err := w.Append(press(n)); {
+		case errors.Is(err, ErrWaiting):
+			continue
+		case err != nil:
 			return err
 		}
 		if os.Getenv(helperEarly) == "" {
 			fmt.Fprintln(out, n)
 		}
 	}
+	os.Exit(0)
+	return nil
 }
 
 func press(n int) floor.Stamped {
