@@ -103,14 +103,14 @@ func counts(pile []kit.Plates) []int {
 
 // Limits of one list of stacks that make the same load.
 const (
-	mostStacks = 64
+	mostStacks = 256
 	mostTried  = 20_000
 )
 
 // stacks returns every stack that moves just that on the implement, fewest plates
 // first, then biggest. all is false where the list was cut short.
 func (p *planner) stacks(on load.Implement, moves measure.Mass) (list []load.Stack, all bool) {
-	name := fmt.Sprintf("%d %d %d", on.Ends, on.Step, moves-on.Tare)
+	name := stackKey(on, moves)
 	if found, ok := p.lists[name]; ok {
 		return found.stacks, found.all
 	}
@@ -131,6 +131,11 @@ func (p *planner) stacks(on load.Implement, moves measure.Mass) (list []load.Sta
 	}
 	p.lists[name] = listed{e.found, all}
 	return e.found, all
+}
+
+// stackKey names a load on a kind of implement.
+func stackKey(on load.Implement, moves measure.Mass) string {
+	return fmt.Sprintf("%d %d %d", on.Ends, on.Step, moves-on.Tare)
 }
 
 type listed struct {

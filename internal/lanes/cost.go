@@ -9,37 +9,45 @@ import (
 	"hawser/internal/measure"
 )
 
-// cost is what arrangements are compared by, first things first.
+// cost is what arrangements are compared by, first things first. Costs of parts of
+// an arrangement add up, and the order of costs survives addition.
 type cost struct {
 	short  measure.Mass // what the pile's shortage costs: the misses there are less the misses alone
 	plates int          // moved over the whole part
 	mass   measure.Mass // of the plates moved
 	used   int          // plates in use
-	kinds  [maxKinds]int16
+	kinds  [2]uint64    // plates in use of each kind, ten bits a kind, biggest first: more is better
+	list   uint64       // who sits where, as one number: the earlier in the list the smaller
 }
 
-// maxKinds is how many kinds of plate are told apart in "biggest first"; the
-// lightest ones of a bigger pile are not.
-const maxKinds = 12
+// Kinds of plate that are told apart in "biggest first": the lightest ones of a
+// bigger pile are not.
+const (
+	kindBits = 10
+	perWord  = 64 / kindBits
+)
 
 // compare is negative where a is the better arrangement.
 func (a *cost) compare(b *cost) int {
-	if c := cmp.Or(cmp.Compare(a.short, b.short), cmp.Compare(a.plates, b.plates), cmp.Compare(a.mass, b.mass), cmp.Compare(a.used, b.used)); c != 0 {
-		return c
+	switch {
+	case a.short != b.short:
+		return cmp.Compare(a.short, b.short)
+	case a.plates != b.plates:
+		return cmp.Compare(a.plates, b.plates)
+	case a.mass != b.mass:
+		return cmp.Compare(a.mass, b.mass)
+	case a.used != b.used:
+		return cmp.Compare(a.used, b.used)
 	}
-	return slices.Compare(b.kinds[:], a.kinds[:])
+	return cmp.Or(slices.Compare(b.kinds[:], a.kinds[:]), cmp.Compare(a.list, b.list))
 }
 
-// plus adds two costs; the order of costs survives addition.
-func (a cost) plus(b *cost) cost {
-	a.short += b.short
-	a.plates += b.plates
-	a.mass += b.mass
-	a.used += b.used
-	for k, n := range b.kinds {
-		a.kinds[k] += n
+// plus adds two costs.
+func (a *cost) plus(b *cost) cost {
+	return cost{
+		a.short + b.short, a.plates + b.plates, a.mass + b.mass, a.used + b.used,
+		[2]uint64{a.kinds[0] + b.kinds[0], a.kinds[1] + b.kinds[1]}, a.list + b.list,
 	}
-	return a
 }
 
 // swap adds the change from one stack to another on an implement, done times.
@@ -56,8 +64,8 @@ func (a *cost) swap(from, to load.Stack, ends int, pile []kit.Plates, times int)
 func (a *cost) use(s load.Stack, ends int) {
 	for k, n := range s {
 		a.used += n * ends
-		if k < maxKinds {
-			a.kinds[k] += int16(n * ends)
+		if word := k / perWord; word < len(a.kinds) {
+			a.kinds[word] += uint64(n*ends) << (kindBits * (perWord - 1 - k%perWord))
 		}
 	}
 }

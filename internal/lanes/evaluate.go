@@ -34,6 +34,11 @@ func (p *planner) evaluate(l *layout, who []int) *answer {
 	for u := range a.got {
 		a.cost.short += distance(a.got[u].Moves, own[u].want.Total) - own[u].miss
 	}
+	if len(p.stations) == 1 {
+		for i, w := range who {
+			a.cost.list += place(w, i, len(p.people), len(l.seats))
+		}
+	}
 	p.plates(a, pools)
 	return a
 }

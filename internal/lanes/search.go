@@ -34,8 +34,8 @@ func (p *planner) improve(l *layout) (a *answer, proved bool, bound int) {
 		again = false
 		for i := range l.seats {
 			for j := i + 1; j < len(l.seats); j++ {
-				if p.work >= p.limit() {
-					return a, false, 0
+				if p.work >= p.limit()/8 { // the rest is for the proof
+					return p.prove(l, a)
 				}
 				if l.seats[i].group != l.seats[j].group || !p.may(a.who[i], &l.seats[j]) || !p.may(a.who[j], &l.seats[i]) {
 					continue
@@ -49,7 +49,16 @@ func (p *planner) improve(l *layout) (a *answer, proved bool, bound int) {
 			}
 		}
 	}
-	return a, a.cost.short == 0 && a.cost.plates == 0, 0
+	return p.prove(l, a)
+}
+
+// prove goes on to the best where that can be done, and says whether it is.
+func (p *planner) prove(l *layout, a *answer) (*answer, bool, int) {
+	if len(p.stations) > 1 || len(p.people) > exactPeople || len(l.units) > len(l.seats) {
+		settled := a.cost.plates == 0 && a.cost.short == 0 || len(l.units) == len(p.stations)
+		return a, settled && a.proved, 0
+	}
+	return p.exactly(l, a)
 }
 
 func (p *planner) limit() int {

@@ -1,0 +1,201 @@
+package lanes
+
+import (
+	"math/bits"
+
+	"hawser/internal/load"
+	"hawser/internal/measure"
+)
+
+// column is the seats of one implement, in the order in which they are used, and
+// how often the stack of one follows on that of another over the part.
+type column struct {
+	seats []int
+	times [][]int // between two of them, either way
+}
+
+// columns returns the columns of a layout of one station.
+func (l *layout) columns() []column {
+	var cols []column
+	at := map[string]int{}
+	place := make([]int, len(l.seats))
+	for i, s := range l.seats {
+		j, ok := at[s.on.Name]
+		if !ok {
+			j = len(cols)
+			at[s.on.Name] = j
+			cols = append(cols, column{})
+		}
+		place[i] = len(cols[j].seats)
+		cols[j].seats = append(cols[j].seats, i)
+	}
+	for j := range cols {
+		n := len(cols[j].seats)
+		cols[j].times = make([][]int, n)
+		for a := range n {
+			cols[j].times[a] = make([]int, n)
+		}
+	}
+	for _, ch := range l.changes {
+		c := &cols[at[l.seats[ch.from].on.Name]]
+		a, b := place[ch.from], place[ch.to]
+		c.times[a][b] += ch.times
+		c.times[b][a] += ch.times
+	}
+	return cols
+}
+
+// pair is what it takes to change from one stack to another once.
+type pair struct {
+	plates int
+	mass   measure.Mass
+}
+
+// rack is the stacks that make one load on one kind of implement.
+type rack struct {
+	id     int
+	stacks []load.Stack
+	uses   []cost
+	ends   int
+}
+
+// racks holds the racks of a search and what lies between each two.
+type racks struct {
+	p     *planner
+	all   map[string]*rack
+	pairs map[[2]int][]pair // by id: stack a of one × stack b of the other
+	least map[[2]int]pair   // the cheapest of them, each figure for itself
+	cut   bool              // a list of stacks is not whole
+}
+
+func newRacks(p *planner) *racks {
+	return &racks{p: p, all: map[string]*rack{}, pairs: map[[2]int][]pair{}, least: map[[2]int]pair{}}
+}
+
+// of returns the rack of a load.
+func (r *racks) of(on load.Implement, moves measure.Mass) *rack {
+	key := stackKey(on, moves)
+	if k := r.all[key]; k != nil {
+		return k
+	}
+	k := &rack{id: len(r.all), ends: on.Ends}
+	list, whole := r.p.stacks(on, moves)
+	k.stacks = list
+	r.cut = r.cut || !whole
+	for _, s := range list {
+		var c cost
+		c.use(s, on.Ends)
+		k.uses = append(k.uses, c)
+	}
+	r.all[key] = k
+	return k
+}
+
+// between returns the pairs of two racks of one implement.
+func (r *racks) between(a, b *rack) ([]pair, pair) {
+	key := [2]int{a.id, b.id}
+	if found, ok := r.pairs[key]; ok {
+		return found, r.least[key]
+	}
+	list := make([]pair, 0, len(a.stacks)*len(b.stacks))
+	least := pair{1 << 30, 1 << 60}
+	for _, s := range a.stacks {
+		for _, t := range b.stacks {
+			var c cost
+			c.swap(s, t, a.ends, r.p.in.Kit.Plates, 1)
+			list = append(list, pair{c.plates, c.mass})
+			least = pair{min(least.plates, c.plates), min(least.mass, c.mass)}
+		}
+	}
+	r.pairs[key], r.least[key] = list, least
+	return list, least
+}
+
+// mostSteps is how far one column's choice of stacks is searched.
+const mostSteps = 2_000_000
+
+// run chooses one stack for each seat of a column, given what each must move.
+type run struct {
+	racks []*rack
+	times [][]int
+	pairs [][][]pair // of seats a < b
+	rest  []cost     // of seats c and after: the least that their changes and uses can come to
+	now   []int
+	best  cost
+	found bool
+	work  int
+}
+
+// newRun prepares the choice.
+func (r *racks) newRun(col *column, list []*rack) *run {
+	n := len(list)
+	u := &run{racks: list, times: col.times, pairs: make([][][]pair, n), rest: make([]cost, n+1), now: make([]int, n)}
+	for b := n - 1; b >= 0; b-- {
+		u.pairs[b] = make([][]pair, n)
+		u.rest[b] = u.rest[b+1]
+		for a := range b {
+			if t := col.times[a][b]; t > 0 {
+				var least pair
+				u.pairs[b][a], least = r.between(list[a], list[b])
+				u.rest[b].plates += t * least.plates
+				u.rest[b].mass += measure.Mass(t) * least.mass
+			}
+		}
+	}
+	return u
+}
+
+// cheapest returns the least cost of the column, whatever stands on the others.
+func (u *run) cheapest() (cost, bool) {
+	u.found, u.work = false, 0
+	u.from(0, cost{})
+	return u.best, u.found
+}
+
+func (u *run) from(b int, c cost) {
+	if b == len(u.racks) {
+		if !u.found || c.compare(&u.best) < 0 {
+			u.best, u.found = c, true
+		}
+		return
+	}
+	plates, mass := c.plates+u.rest[b].plates, c.mass+u.rest[b].mass
+	if u.found && (plates > u.best.plates || plates == u.best.plates && mass > u.best.mass) {
+		return
+	}
+	for s := range u.racks[b].stacks {
+		if u.work++; u.work > mostSteps && u.found {
+			return
+		}
+		u.now[b] = s
+		u.from(b+1, u.with(b, c))
+	}
+}
+
+// with adds seat b, as chosen now, to a cost.
+func (u *run) with(b int, c cost) cost {
+	next := c.plus(&u.racks[b].uses[u.now[b]])
+	width := len(u.racks[b].stacks)
+	for a := range b {
+		if t := u.times[a][b]; t > 0 {
+			p := u.pairs[b][a][u.now[a]*width+u.now[b]]
+			next.plates += t * p.plates
+			next.mass += measure.Mass(t) * p.mass
+		}
+	}
+	return next
+}
+
+// place is what a person on a seat adds to the number of list order: the seats
+// are its digits, and earlier in the list is less.
+func place(who, seat, people, seats int) uint64 {
+	n := uint64(who)
+	for range seats - 1 - seat {
+		hi, lo := bits.Mul64(n, uint64(people))
+		if hi > 0 {
+			return 0 // too many to tell apart; list order is then as found
+		}
+		n = lo
+	}
+	return n
+}

@@ -1,0 +1,285 @@
+package lanes
+
+import (
+	"slices"
+)
+
+// exactPeople is up to how many people the exact search is tried.
+const exactPeople = 12
+
+// exact looks for the best arrangement over one station. An arrangement's cost is
+// bounded by the sum of its columns' costs, each with stacks as if the pile were
+// there for it alone; the least sum for any people left and columns left is a
+// table over sets of people. A branch is left when its columns and that table
+// come to more than the best known. On an ample pile the first arrangement that
+// is reached has just that cost, so nothing else needs a look.
+type exact struct {
+	p     *planner
+	l     *layout
+	cols  []column
+	racks *racks
+	lists [][]lane        // of each column, cheapest first
+	rest  []map[set]*cost // least cost of columns j and after for those people
+	who   []int
+	seen  map[string]bool // whether these loads can stand at once, as far as tried
+	rows  []row
+	best  *answer
+}
+
+// set is people, a bit each.
+type set uint32
+
+// lane is people in their order on one column, with the least cost.
+type lane struct {
+	people set
+	order  []int
+	cost   cost
+}
+
+// exactly tries to prove the best arrangement. best is what is known. It
+// returns the best that it found, whether that is proved, and the least plates
+// moved that are.
+func (p *planner) exactly(l *layout, best *answer) (*answer, bool, int) {
+	e := &exact{p: p, l: l, cols: l.columns(), racks: newRacks(p), who: make([]int, len(l.seats)), seen: map[string]bool{}, best: best}
+	if !e.small() || !e.list() || !e.table() {
+		return e.best, false, 0
+	}
+	all := set(1)<<len(p.people) - 1
+	least := e.rest[0][all]
+	if least == nil {
+		return e.best, false, 0
+	}
+	if best.cost.short > 0 && l.lockstep {
+		if least, ok := e.leastShort(); !ok || least > 0 {
+			return e.best, ok && e.short(least) && !e.racks.cut, 0
+		}
+	}
+	e.column(0, all, &cost{})
+	bound := 0
+	if e.best.cost.short == 0 {
+		bound = least.plates
+	}
+	return e.best, e.best.cost.short == 0 && p.work < p.limit() && !e.racks.cut, bound
+}
+
+// mostOrders is how many orders of one column or row are listed.
+const mostOrders = 20_000
+
+// small reports whether there are few enough orders to list.
+func (e *exact) small() bool {
+	few := func(seats int) bool {
+		n := 1
+		for t := range seats {
+			n *= len(e.p.people) - t
+			if n > mostOrders {
+				return false
+			}
+		}
+		return true
+	}
+	for j := range e.cols {
+		if !few(len(e.cols[j].seats)) {
+			return false
+		}
+	}
+	for _, m := range e.l.moments {
+		if !few(len(m)) {
+			return false
+		}
+	}
+	return true
+}
+
+// list writes down every order of every column with its cost.
+func (e *exact) list() bool {
+	e.lists = make([][]lane, len(e.cols))
+	for j := range e.cols {
+		col := &e.cols[j]
+		order := make([]int, 0, len(col.seats))
+		var from func(people set) bool
+		from = func(people set) bool {
+			t := len(order)
+			if t == len(col.seats) {
+				return e.add(j, people, order)
+			}
+			for i := range e.p.people {
+				if people>>i&1 == 0 && e.p.may(i, &e.l.seats[col.seats[t]]) {
+					order = append(order, i)
+					if !from(people | 1<<i) {
+						return false
+					}
+					order = order[:t]
+				}
+			}
+			return true
+		}
+		if !from(0) {
+			return false
+		}
+		slices.SortFunc(e.lists[j], func(a, b lane) int { return a.cost.compare(&b.cost) })
+	}
+	return true
+}
+
+// add appends one order to a column's list; false where the work runs out.
+func (e *exact) add(j int, people set, order []int) bool {
+	col := &e.cols[j]
+	racks := make([]*rack, len(order))
+	for t, i := range order {
+		racks[t] = e.racks.of(e.l.seats[col.seats[t]].on, e.choice(i, col.seats[t]).moves)
+	}
+	u := e.racks.newRun(col, racks)
+	c, ok := u.cheapest()
+	e.p.work += 1 + u.work/1000
+	e.racks.cut = e.racks.cut || u.work > mostSteps
+	if !ok {
+		return e.p.work < e.p.limit()
+	}
+	for t, i := range order {
+		c.list += place(i, col.seats[t], len(e.p.people), len(e.l.seats))
+	}
+	e.lists[j] = append(e.lists[j], lane{people, slices.Clone(order), c})
+	return e.p.work < e.p.limit()
+}
+
+// choice is what a person gets on a seat.
+func (e *exact) choice(who, seat int) *choice { return e.p.choose(who, &e.l.seats[seat], 0) }
+
+// table fills in the least cost of the columns from each on; false where there is
+// nothing.
+func (e *exact) table() bool {
+	n := len(e.cols)
+	e.rest = make([]map[set]*cost, n+1)
+	e.rest[n] = map[set]*cost{0: {}}
+	for j := n - 1; j >= 0; j-- {
+		cheapest := map[set]*cost{}
+		for i := range e.lists[j] {
+			if la := &e.lists[j][i]; cheapest[la.people] == nil { // sorted: the first is the least
+				cheapest[la.people] = &la.cost
+			}
+		}
+		e.rest[j] = map[set]*cost{}
+		for people, c := range cheapest {
+			for others, rest := range e.rest[j+1] {
+				if people&others != 0 {
+					continue
+				}
+				sum := c.plus(rest)
+				if was := e.rest[j][people|others]; was == nil || sum.compare(was) < 0 {
+					e.rest[j][people|others] = &sum
+				}
+			}
+		}
+	}
+	return len(e.rest[0]) > 0
+}
+
+// column goes through the orders of column j for the people who are left.
+func (e *exact) column(j int, left set, c *cost) {
+	if j == len(e.cols) {
+		e.leaf(c)
+		return
+	}
+	type branch struct {
+		lane *lane
+		sum  cost
+	}
+	var branches []branch
+	for i := range e.lists[j] {
+		la := &e.lists[j][i]
+		rest := e.rest[j+1][left&^la.people]
+		if la.people&^left != 0 || rest == nil {
+			continue
+		}
+		sum := c.plus(&la.cost)
+		sum = sum.plus(rest)
+		if sum.compare(&e.best.cost) < 0 {
+			branches = append(branches, branch{la, sum})
+		}
+	}
+	slices.SortFunc(branches, func(a, b branch) int { return a.sum.compare(&b.sum) })
+	for _, b := range branches {
+		if b.sum.compare(&e.best.cost) >= 0 || e.p.work >= e.p.limit() {
+			return
+		}
+		e.p.work++
+		for t, i := range b.lane.order {
+			e.who[e.cols[j].seats[t]] = i
+		}
+		if !e.stands(j) {
+			continue
+		}
+		next := c.plus(&b.lane.cost)
+		e.column(j+1, left&^b.lane.people, &next)
+	}
+}
+
+// stands reports whether the loads of columns 0 … j can stand at once at every
+// moment, each with some stack that makes it.
+func (e *exact) stands(j int) bool {
+	if !e.l.lockstep || j == 0 {
+		return true
+	}
+	rows := 0
+	for i := range j + 1 {
+		rows = max(rows, len(e.cols[i].seats))
+	}
+	for t := range rows {
+		key := make([]byte, 0, 16)
+		var row []*rack
+		for i := range j + 1 {
+			if t < len(e.cols[i].seats) {
+				seat := e.cols[i].seats[t]
+				k := e.racks.of(e.l.seats[seat].on, e.choice(e.who[seat], seat).moves)
+				row = append(row, k)
+				key = append(key, byte(k.id), byte(k.id>>8))
+			}
+		}
+		ok, known := e.seen[string(key)]
+		if !known {
+			tries := mostTried
+			ok = canStand(row, counts(e.p.in.Kit.Plates), &tries)
+			e.seen[string(key)] = ok
+		}
+		if !ok {
+			return false
+		}
+	}
+	return true
+}
+
+// canStand reports whether each rack can give a stack out of what is left, or
+// that it could not be told within so many tries.
+func canStand(row []*rack, left []int, tries *int) bool {
+	if len(row) == 0 {
+		return true
+	}
+	for _, s := range row[0].stacks {
+		*tries--
+		if *tries < 0 {
+			return true
+		}
+		if !has(left, nil, s, row[0].ends) {
+			continue
+		}
+		take(left, s, row[0].ends)
+		ok := canStand(row[1:], left, tries)
+		take(left, s, -row[0].ends)
+		if ok {
+			return true
+		}
+	}
+	return false
+}
+
+// leaf prices a whole arrangement whose columns come to at least c.
+func (e *exact) leaf(c *cost) {
+	e.p.work += 5
+	a := e.p.evaluate(e.l, e.who)
+	if a.cost.compare(c) > 0 && a.cost.short == 0 && e.l.lockstep {
+		e.plates(a)
+	}
+	if a.cost.compare(&e.best.cost) < 0 {
+		e.best = a
+	}
+}

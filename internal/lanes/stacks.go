@@ -1,0 +1,133 @@
+package lanes
+
+import "slices"
+
+// mostRuns is how many choices of stacks one column lists.
+const mostRuns = 50_000
+
+// picked is one choice of stacks for a column.
+type picked struct {
+	stacks []int
+	cost   cost
+}
+
+// plates finds the stacks that move the fewest plates in an arrangement whose
+// loads are settled, where the pile ties the columns together: column after column,
+// each over its choices, cheapest first, as long as they and the cheapest of the
+// columns to come are better than what is known.
+func (e *exact) plates(a *answer) {
+	n := len(e.cols)
+	lists := make([][]*rack, n)
+	rest := make([]cost, n+1)
+	for j := n - 1; j >= 0; j-- {
+		for _, seat := range e.cols[j].seats {
+			lists[j] = append(lists[j], e.racks.of(a.got[seat].On, a.got[seat].Moves))
+		}
+		c, ok := e.racks.newRun(&e.cols[j], lists[j]).cheapest()
+		if !ok {
+			return
+		}
+		rest[j] = rest[j+1].plus(&c)
+	}
+	s := settle{e: e, a: a, lists: lists, rest: rest, now: make([][]int, n)}
+	s.base = cost{short: a.cost.short, list: a.cost.list}
+	s.beat = a.cost
+	if e.best.cost.compare(&s.beat) < 0 {
+		s.beat = e.best.cost
+	}
+	for range e.l.seats {
+		s.left = append(s.left, counts(e.p.in.Kit.Plates))
+	}
+	s.column(0, &s.base)
+}
+
+// settle is the search of plates.
+type settle struct {
+	e     *exact
+	a     *answer
+	lists [][]*rack
+	rest  []cost
+	left  [][]int // of the pile, by row
+	now   [][]int
+	base  cost // what no stack changes
+	beat  cost // the best known of any arrangement
+	runs  [][]picked
+}
+
+func (s *settle) column(j int, c *cost) {
+	e := s.e
+	if j == len(e.cols) {
+		if c.compare(&s.beat) < 0 {
+			s.a.cost, s.beat = *c, *c
+			for i := range e.cols {
+				for t, seat := range e.cols[i].seats {
+					s.a.got[seat].Stack = s.lists[i][t].stacks[s.now[i][t]]
+				}
+			}
+		}
+		return
+	}
+	if len(s.runs) == j {
+		slack := s.base.plus(&s.rest[0])
+		s.runs = append(s.runs, s.choices(j, &slack))
+	}
+	for _, r := range s.runs[j] {
+		next := c.plus(&r.cost)
+		least := next.plus(&s.rest[j+1])
+		if least.compare(&s.beat) >= 0 || e.p.work >= e.p.limit() {
+			return
+		}
+		e.p.work++
+		if s.put(j, r.stacks, 1) {
+			s.now[j] = r.stacks
+			s.column(j+1, &next)
+		}
+		s.put(j, r.stacks, -1)
+	}
+}
+
+// put takes the stacks of column j off the pile, row by row, or gives them back;
+// it reports whether they were there.
+func (s *settle) put(j int, stacks []int, sign int) bool {
+	ok := true
+	for t, k := range stacks {
+		rack := s.lists[j][t]
+		left := s.left[t]
+		for kind, n := range rack.stacks[k] {
+			left[kind] -= sign * n * rack.ends
+			ok = ok && left[kind] >= 0
+		}
+	}
+	return ok
+}
+
+// choices lists the choices of stacks of a column that could still be in a better
+// answer, cheapest first. all is what the cheapest of every column come to.
+func (s *settle) choices(j int, all *cost) []picked {
+	col := &s.e.cols[j]
+	u := s.e.racks.newRun(col, s.lists[j])
+	cheapest, _ := u.cheapest()
+	room := s.beat.plates - all.plates + cheapest.plates
+	var found []picked
+	var from func(b int, c cost)
+	from = func(b int, c cost) {
+		if len(found) > mostRuns || c.plates+u.rest[b].plates > room {
+			return
+		}
+		if b == len(u.racks) {
+			found = append(found, picked{slices.Clone(u.now), c})
+			return
+		}
+		for k := range u.racks[b].stacks {
+			u.now[b] = k
+			from(b+1, u.with(b, c))
+		}
+	}
+	from(0, cost{})
+	if len(found) > mostRuns {
+		s.e.racks.cut = true
+	}
+	s.e.p.work += len(found) / 100
+	slices.SortFunc(found, func(a, b picked) int { return a.cost.compare(&b.cost) })
+	return found
+}
