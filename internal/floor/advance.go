@@ -1,9 +1,8 @@
 package floor
 
 import (
-	"time"
-
 	"hawser/internal/session"
+	"time"
 )
 
 // Advance returns what the clock did by itself up to room time t: heats and parts
@@ -124,7 +123,7 @@ func (s *State) through(pi int, p *part, i int) bool {
 	case session.LongPull, session.ForTime:
 		return tr.done >= 1
 	case session.Ramp:
-		return s.rampOver(pi, p, i)
+		return rampOver(p, i)
 	default:
 		return tr.done >= max(1, p.rounds)
 	}

@@ -18,6 +18,7 @@ func (s *State) Apply(e Stamped) {
 		return
 	case Opened:
 		s.log, s.dead, s.private = s.log[:0], s.dead[:0], nil
+	default:
 	}
 	s.log = append(s.log, e)
 	s.dead = append(s.dead, false)
@@ -180,6 +181,7 @@ func (s *State) foldRound(e Stamped) {
 			t.changes = append(t.changes, change{round: x.Round, station: x.Station - 1, spot: x.Place})
 			p.toLane(i, x.Place.On, x.Station-1)
 		}
+	default: // what is only noted: sleep, recovery
 	}
 }
 

@@ -1,10 +1,9 @@
 package floor
 
 import (
+	"hawser/internal/session"
 	"slices"
 	"time"
-
-	"hawser/internal/session"
 )
 
 // open begins a run from its plan.
@@ -149,7 +148,7 @@ func (s *State) restart(x Restarted, t time.Duration) {
 	for i := range p.tracks {
 		if tr := &p.tracks[i]; tr.Heat == h+1 && x.Round <= len(tr.cells) {
 			struck := tr.cells[x.Round-1].struck
-			tr.cells[x.Round-1] = empty
+			tr.cells[x.Round-1] = blank()
 			tr.cells[x.Round-1].struck = struck
 		}
 	}

@@ -1,9 +1,8 @@
 package floor
 
 import (
-	"time"
-
 	"hawser/internal/measure"
+	"time"
 )
 
 // Command is something a person at the keyboard, or a presses file, asks for.
@@ -11,32 +10,53 @@ import (
 //sumtype:decl
 type Command interface{ command() }
 
-// The commands. People and sleds are named; Round counts from 1, 0 where it
-// means "the one that fits now".
+// The commands about the clock.
 type (
-	// Go starts the next part (the first, or one that waits for the coach).
+	// Go starts the next part: the first, or one that waits for the coach.
 	Go struct{}
+	// Hold stops the clock.
+	Hold struct{}
+	// Resume starts it again after a count-in.
+	Resume struct{}
+	// Again begins the same round from zero, and ends a hold.
+	Again struct{}
+	// Undo takes back the last thing that can be taken back.
+	Undo struct{}
+	// Skip ends the part that is on.
+	Skip struct{}
+	// Longer moves the end of the part; By may be negative.
+	Longer struct{ By time.Duration }
+	// End ends the class.
+	End struct{}
+	// Sleep is said by the shell when the wall clock ran ahead of the machine's.
+	Sleep struct{ For time.Duration }
+)
+
+// The presses. LegDone and those after it say exactly what a press would have to guess.
+type (
 	// Press is a person's own key.
 	Press struct{ Who string }
 	// PressSled is a digit: whoever is on that sled.
 	PressSled struct{ On string }
-	// LegDone, StopNow, GoOn, DoneNow, OffSled and Miss say exactly what a press
-	// would have to guess.
+	// LegDone ends a leg of a long pull.
 	LegDone struct{ Who string }
+	// StopNow is someone who stands still inside a long pull.
 	StopNow struct{ Who string }
-	GoOn    struct{ Who string }
+	// GoOn is the same person pulling again.
+	GoOn struct{ Who string }
+	// DoneNow ends whatever the person works on.
 	DoneNow struct{ Who string }
+	// OffSled is a for-time puller who has left the sled to the next.
 	OffSled struct{ Who string }
-	Miss    struct {
+	// Miss ends a set or an attempt as missed, At so far into it; 0: not known.
+	Miss struct {
 		Who string
 		At  measure.Distance
 	}
-	// Hold stops the clock; Resume and Again start it again.
-	Hold   struct{}
-	Resume struct{}
-	Again  struct{}
-	// Undo takes back the last thing that can be taken back.
-	Undo struct{}
+)
+
+// The changes. Round counts from 1; 0 means the one that fits now.
+type (
 	// Arrive is a latecomer; WarmUp 0 means the house's.
 	Arrive struct {
 		Who    string
@@ -44,7 +64,7 @@ type (
 	}
 	// Guest is a person by name alone.
 	Guest struct{ Who string }
-	// Leave is for good.
+	// Leave is someone who stops for good.
 	Leave struct{ Who string }
 	// Drop takes a share of what moves off, from the first round not yet begun.
 	Drop struct {
@@ -56,17 +76,18 @@ type (
 		Who string
 		By  measure.Mass
 	}
-	// StepLoad moves a load to the next one that exists: Up or down.
+	// StepLoad moves a load to the next one that exists, Up or down.
 	StepLoad struct {
 		Who string
 		Up  bool
 	}
-	// ByHand types a split; NoTime says done.
+	// ByHand types a split.
 	ByHand struct {
 		Who   string
 		Round int
 		Work  time.Duration
 	}
+	// NoTime says that a round was done, and no more.
 	NoTime struct {
 		Who   string
 		Round int
@@ -78,42 +99,48 @@ type (
 		Metres measure.Distance
 		Reps   int
 	}
+	// Strike voids a round.
 	Strike struct {
 		Who    string
 		Round  int
 		Reason string
 	}
+	// Give moves a press to the person whose it was.
 	Give struct {
 		Who   string
 		Round int
 		To    string
 	}
+	// Swap gives a person another movement.
 	Swap struct {
 		Who      string
 		Movement string
 	}
+	// MoveTo takes a person to another implement.
 	MoveTo struct {
 		Who string
 		On  string
 	}
-	Out    struct{ On string }
-	Back   struct{ On string }
-	Skip   struct{}
-	Longer struct{ By time.Duration }
-	End    struct{}
-	// Sleep is said by the shell when the wall clock ran ahead of the machine's.
-	Sleep struct{ For time.Duration }
+	// Out takes a sled off the floor.
+	Out struct{ On string }
+	// Back brings it back.
+	Back struct{ On string }
+)
 
-	// Effort, Pain and Note are private.
+// What is said of a person. It is kept in the private file.
+type (
+	// Effort is 0 to 10.
 	Effort struct {
 		Who    string
 		Effort int
 	}
+	// Pain is 0 to 10, with the site.
 	Pain struct {
 		Who  string
 		Pain int
 		Site string
 	}
+	// Note is in the coach's own words.
 	Note struct {
 		Who  string
 		Text string

@@ -7,6 +7,8 @@ import (
 
 // Refusal is why a command did nothing, in a word for the screen. Blink is a
 // second press that came too soon: it is not worth a word.
+//
+//nolint:errname // a refusal is an answer, not an error
 type Refusal struct {
 	Word  string
 	Blink bool
@@ -69,8 +71,9 @@ func isPrivate(e Event) bool {
 	switch e.(type) {
 	case EffortGiven, PainGiven, Noted:
 		return true
+	default:
+		return false
 	}
-	return false
 }
 
 // decide is Decide once the clock has been brought up to t.
@@ -107,7 +110,7 @@ func (s *State) decide(c Command, t time.Duration) ([]Event, error) {
 			return []Event{PainGiven{Who: x.Who, Pain: min(max(x.Pain, 0), 10), Site: x.Site}}, nil
 		})
 	case Note:
-		return s.named(x.Who, func(int) ([]Event, error) { return []Event{Noted{Who: x.Who, Text: x.Text}}, nil })
+		return s.named(x.Who, func(int) ([]Event, error) { return []Event{Noted(x)}, nil })
 	default:
 		return s.decideChange(c, t)
 	}
@@ -160,7 +163,7 @@ func (s *State) decideClock(c Command, t time.Duration) ([]Event, error) {
 		}
 		return []Event{PartLengthened{Part: s.on + 1, By: x.By}}, nil
 	case Sleep:
-		return []Event{Slept{For: x.For}}, nil
+		return []Event{Slept(x)}, nil
 	case End:
 		if s.over != None {
 			return nil, refuse("the class has ended already")
@@ -169,8 +172,9 @@ func (s *State) decideClock(c Command, t time.Duration) ([]Event, error) {
 			return []Event{PartEnded{Part: s.on + 1}, Ended{}}, nil
 		}
 		return []Event{Ended{}}, nil
+	default:
+		return nil, refuse("no such command")
 	}
-	return nil, refuse("no such command")
 }
 
 // stopped reports whether the clock stands and nobody has resumed it.
@@ -239,8 +243,9 @@ func undoable(e Event) bool {
 	case Pressed, AttemptMissed, Struck, Given, Arrived, GuestAdded, Left, LoadChanged, DistanceCut, Swapped,
 		SledOut, SledBack, SledLeft, LaneChanged, Typed, Partial, PartLengthened:
 		return true
+	default:
+		return false
 	}
-	return false
 }
 
 // follows reports whether e was made by the event before it, at the same instant.
@@ -253,12 +258,13 @@ func follows(before, e Event) bool {
 		_, ok := before.(GuestAdded)
 		return ok
 	case LaneChanged:
-		switch before.(type) {
-		case SledOut, SledBack, LaneChanged:
-			return true
-		}
+		_, out := before.(SledOut)
+		_, back := before.(SledBack)
+		_, another := before.(LaneChanged)
+		return out || back || another
+	default:
+		return false
 	}
-	return false
 }
 
 // LastUndoable returns the event that Undo would take back.

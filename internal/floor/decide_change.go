@@ -2,12 +2,11 @@ package floor
 
 import (
 	"fmt"
+	"hawser/internal/movement"
+	"hawser/internal/session"
 	"slices"
 	"strings"
 	"time"
-
-	"hawser/internal/movement"
-	"hawser/internal/session"
 )
 
 // decideChange is for what the coach changes in a class: people, loads, rounds,
@@ -23,7 +22,7 @@ func (s *State) decideChange(c Command, t time.Duration) ([]Event, error) {
 			if !s.Here(i) {
 				return nil, refuse(x.Who + " is not here")
 			}
-			return []Event{Left{Who: x.Who}}, nil
+			return []Event{Left(x)}, nil
 		})
 	case Drop, Change, StepLoad:
 		return s.decideLoad(c, t)
@@ -42,7 +41,7 @@ func (s *State) decideChange(c Command, t time.Duration) ([]Event, error) {
 			return Struck{Who: x.Who, Part: pi + 1, Round: k, Reason: x.Reason}
 		})
 	case Give:
-		return s.decideGive(x, t)
+		return s.decideGive(x)
 	case Swap:
 		return s.named(x.Who, func(i int) ([]Event, error) { return s.decideSwap(i, x, t) })
 	case MoveTo:
@@ -51,8 +50,9 @@ func (s *State) decideChange(c Command, t time.Duration) ([]Event, error) {
 		return s.decideOut(x.On, t)
 	case Back:
 		return s.decideBack(x.On, t)
+	default:
+		return nil, refuse("no such command")
 	}
-	return nil, refuse("no such command")
 }
 
 // partFor is the part that a correction is about: the one that is on.
@@ -166,7 +166,7 @@ func (s *State) amountRound(pi, i int, t time.Duration) int {
 	return k
 }
 
-func (s *State) decideGive(x Give, t time.Duration) ([]Event, error) {
+func (s *State) decideGive(x Give) ([]Event, error) {
 	if s.person(x.To) < 0 {
 		return nil, refuse("nobody here is called " + x.To)
 	}

@@ -2,9 +2,8 @@ package floor
 
 import (
 	"fmt"
-	"time"
-
 	"hawser/internal/session"
+	"time"
 )
 
 // decidePress finds the round that a press of person i at t belongs to.
@@ -98,8 +97,9 @@ func (s *State) tooSoon(pi int) time.Duration {
 	switch s.spec(pi).Format {
 	case session.Sets, session.Ramp, session.LongPull:
 		return s.plan.House.DoubleTap
+	default:
+		return s.plan.House.DoublePress
 	}
-	return s.plan.House.DoublePress
 }
 
 // open1 reports whether round k of an every part waits for a press.
@@ -179,6 +179,7 @@ func (s *State) every(pi, i, k int, t time.Duration) []Event {
 		}
 	case session.StopThem:
 		events = append(events, Left{Who: name})
+	case session.SitOut, session.NoteIt: // nothing but the clock of the next round
 	}
 	return events
 }

@@ -1,10 +1,9 @@
 package floor
 
 import (
+	"hawser/internal/session"
 	"slices"
 	"time"
-
-	"hawser/internal/session"
 )
 
 // tenLeft is how long before the end of a bout or a cap the room is warned.
@@ -40,6 +39,7 @@ func (s *State) Due(dst []Moment, from, to time.Duration) []Moment {
 			if e.Part == len(s.parts) {
 				d.add(at, AllDone, -1, 0)
 			}
+		default: // the end of the run is silent: the last part's was heard
 		}
 	}
 	slices.SortStableFunc(d.out[n:], func(a, b Moment) int {
@@ -116,6 +116,7 @@ func (d *due) part(p *part) {
 			}
 		case session.Amrap:
 			d.add(s.room(h.starts[1]-tenLeft, d.to), TenLeft, -1, 0)
+		default: // the count to the next start is warning enough
 		}
 		d.own(p, hi, k)
 	}

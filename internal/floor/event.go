@@ -1,9 +1,8 @@
 package floor
 
 import (
-	"time"
-
 	"hawser/internal/measure"
+	"time"
 )
 
 // Stamped is an event with its number, from 1, and its room time: the time since
@@ -190,10 +189,10 @@ type (
 	// Ended is the end of the run.
 	Ended struct{}
 
-	// EffortGiven, PainGiven and Noted stand in the private file only.
+	// EffortGiven is 0–10. It and the two after it stand in the private file only.
 	EffortGiven struct {
 		Who    string `json:"who"`
-		Effort int    `json:"effort"` // 0–10
+		Effort int    `json:"effort"`
 	}
 	// PainGiven is 0–10 with the site.
 	PainGiven struct {

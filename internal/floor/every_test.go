@@ -1,10 +1,9 @@
 package floor
 
 import (
+	"hawser/internal/session"
 	"testing"
 	"time"
-
-	"hawser/internal/session"
 )
 
 func everyMinute(rounds int) session.Part {

@@ -1,9 +1,8 @@
 package floor
 
 import (
-	"time"
-
 	"hawser/internal/session"
+	"time"
 )
 
 // Face returns what the wall shows at room time now.
@@ -129,7 +128,7 @@ func (s *State) partEnd(pi int, now time.Duration) time.Duration {
 		last := s.room(s.clock(p.began)+p.limit, now)
 		for i := range p.tracks {
 			if tr := &p.tracks[i]; tr.working {
-				last = max(last, s.capAt(pi, p, i))
+				last = max(last, s.capAt(p, i))
 			} else if d := s.dueAt(pi, p, i); d != None {
 				last = max(last, d+p.limit)
 			}
@@ -154,6 +153,7 @@ func (s *State) plannedHeats(pi int, at time.Duration, heats int) time.Duration 
 		each = time.Duration(p.rounds)*(spec.Work+spec.Rest) - spec.Rest
 	case session.Amrap, session.ForTime:
 		each = p.limit
+	default: // the end hangs on presses
 	}
 	if each <= 0 {
 		return None

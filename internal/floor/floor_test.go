@@ -2,14 +2,13 @@ package floor
 
 import (
 	"fmt"
-	"strings"
-	"testing"
-	"time"
-
 	"hawser/internal/house"
 	"hawser/internal/kit"
 	"hawser/internal/measure"
 	"hawser/internal/session"
+	"strings"
+	"testing"
+	"time"
 )
 
 // rules is the house rules that the tests run under: the defaults of the design.
@@ -87,12 +86,12 @@ type run struct {
 	log  []Stamped
 }
 
-func begin(t testing.TB, p *Plan) *run {
-	t.Helper()
-	r := &run{t: t, s: New()}
+func begin(tb testing.TB, p *Plan) *run {
+	tb.Helper()
+	r := &run{t: tb, s: New()}
 	r.keep(Stamped{N: 1, E: Opened{Plan: p}})
 	r.zero = r.s.countIn(0)
-	r.do(-r.zero, Go{})
+	r.at(-r.zero, Go{})
 	return r
 }
 
@@ -108,6 +107,14 @@ func (r *run) do(at time.Duration, c Command) error {
 		r.keep(e)
 	}
 	return err
+}
+
+// at gives a command that cannot be refused.
+func (r *run) at(at time.Duration, c Command) {
+	r.t.Helper()
+	if err := r.do(at, c); err != nil {
+		r.t.Errorf("%T at %v: %v", c, at, err)
+	}
 }
 
 // play runs lines of "TIME KEY" and of the few verbs that have no name in them.
@@ -145,12 +152,12 @@ func (r *run) play(script string) {
 	}
 }
 
-func clockOf(t testing.TB, text string) time.Duration {
-	t.Helper()
+func clockOf(tb testing.TB, text string) time.Duration {
+	tb.Helper()
 	var m int
 	var s float64
 	if _, err := fmt.Sscanf(text, "%d:%f", &m, &s); err != nil {
-		t.Fatal(err)
+		tb.Fatal(err)
 	}
 	return time.Duration(m)*time.Minute + time.Duration(s*1000+0.5)*time.Millisecond
 }

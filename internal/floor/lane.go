@@ -1,10 +1,9 @@
 package floor
 
 import (
+	"hawser/internal/session"
 	"slices"
 	"time"
-
-	"hawser/internal/session"
 )
 
 // lane is one implement with the people who share it, in a part whose lanes keep
@@ -18,7 +17,7 @@ type lane struct {
 	free   time.Duration // when the last one was done
 }
 
-// starts by itself: true of the formats whose next start is the clock's.
+// selfStarting is true of the formats whose next start is the clock's.
 func selfStarting(f session.Format) bool {
 	return f == session.Ratio || f == session.LongPull || f == session.ForTime
 }
@@ -129,7 +128,7 @@ func (s *State) step(pi int, p *part, l *lane, t time.Duration) bool {
 	}
 	for _, i := range l.people {
 		tr := &p.tracks[i]
-		if end := s.capAt(pi, p, i); tr.working && end != None && end <= t {
+		if end := s.capAt(p, i); tr.working && end != None && end <= t {
 			tr.at(tr.done + 1).capped = true
 			s.finishLane(pi, p, i, end)
 			return true
@@ -154,7 +153,7 @@ func (s *State) step(pi int, p *part, l *lane, t time.Duration) bool {
 
 // capAt returns the room time at which a person's work is over by the cap, None
 // where there is none, or a hold keeps it away.
-func (s *State) capAt(pi int, p *part, i int) time.Duration {
+func (s *State) capAt(p *part, i int) time.Duration {
 	tr := &p.tracks[i]
 	if p.limit <= 0 || !tr.working {
 		return None
@@ -255,6 +254,7 @@ func (s *State) finishLane(pi int, p *part, i int, t time.Duration) {
 		tr.due = t + spec.Rest
 	case session.Ramp:
 		tr.due = t + max(spec.Rest, s.plan.House.RampRest)
+	default: // nothing comes after
 	}
 }
 

@@ -1,11 +1,10 @@
 package floor
 
 import (
-	"testing"
-	"time"
-
 	"hawser/internal/measure"
 	"hawser/internal/session"
+	"testing"
+	"time"
 )
 
 func TestRatioOnOneSled(t *testing.T) {
@@ -31,7 +30,7 @@ func TestRatioOnOneSled(t *testing.T) {
 		2 136 27 done due 122 waited 14
 		3 236 29 done due 217 waited 19
 		4 340 30 done due 323 waited 17`)
-	r.do(400*time.Second, Sleep{})
+	r.at(400*time.Second, Sleep{})
 	if got := r.s.PartEnd(1) - r.zero; got != 370*time.Second {
 		t.Errorf("part end = %v, want 6m10s", got)
 	}
@@ -58,8 +57,13 @@ func TestLongPull(t *testing.T) {
 		at string
 		c  Command
 	}{
-		{"1:35", StopNow{"Maren"}}, {"1:57", GoOn{"Maren"}}, {"4:00", StopNow{"Maren"}}, {"4:31", GoOn{"Maren"}},
-		{"6:30", StopNow{"Maren"}}, {"7:36", GoOn{"Maren"}}, {"9:00", DoneNow{"Maren"}},
+		{"1:35", StopNow{"Maren"}},
+		{"1:57", GoOn{"Maren"}},
+		{"4:00", StopNow{"Maren"}},
+		{"4:31", GoOn{"Maren"}},
+		{"6:30", StopNow{"Maren"}},
+		{"7:36", GoOn{"Maren"}},
+		{"9:00", DoneNow{"Maren"}},
 	} {
 		if err := r.do(clockOf(t, x.at), x.c); err != nil {
 			t.Errorf("%s %T: %v", x.at, x.c, err)
@@ -92,7 +96,7 @@ func TestSetsHoldTheRest(t *testing.T) {
 	r.want("Maren", 3*time.Minute, `
 		1 5 10 done
 		2 135 12 done due 135 waited 0`)
-	r.do(4*time.Minute, Sleep{})
+	r.at(4*time.Minute, Sleep{})
 	if got := r.s.PartEnd(1) - r.zero; got != 160*time.Second {
 		t.Errorf("part end = %v, want 2m40s", got)
 	}
@@ -105,8 +109,8 @@ func TestForTimeWaves(t *testing.T) {
 		Waves: [][]string{{"Maren", "Tove"}, {"Ida"}},
 	}
 	r := begin(t, one(part, "Maren Tove Ida", "A B A"))
-	r.do(70*time.Second, OffSled{"Maren"}) // 10 s late off the sled: only that lane shifts
-	r.do(100*time.Second, DoneNow{"Maren"})
+	r.at(70*time.Second, OffSled{"Maren"}) // 10 s late off the sled: only that lane shifts
+	r.at(100*time.Second, DoneNow{"Maren"})
 	r.want("Maren", 5*time.Minute, `1 0 100 done`)
 	r.want("Tove", 5*time.Minute, `1 0 120 capped`)
 	r.want("Ida", 5*time.Minute, `1 80 120 capped`)
@@ -132,7 +136,7 @@ func TestRampProposesAndStops(t *testing.T) {
 	}
 	r.play(`
 		10:00 m`)
-	r.do(clockOf(t, "10:30"), Miss{Who: "Maren"})
+	r.at(clockOf(t, "10:30"), Miss{Who: "Maren"})
 	r.play(`
 		14:00 m the part is over`)
 	var moves []measure.Mass

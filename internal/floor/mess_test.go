@@ -1,13 +1,12 @@
 package floor
 
 import (
+	"hawser/internal/measure"
+	"hawser/internal/session"
 	"slices"
 	"strings"
 	"testing"
 	"time"
-
-	"hawser/internal/measure"
-	"hawser/internal/session"
 )
 
 func (r *run) must(at string, c Command) {
@@ -220,7 +219,7 @@ func TestIntervalsNeedNoPress(t *testing.T) {
 	r := begin(t, one(part, "Ada", "A"))
 	r.refused("0:10", Press{"Ada"}, "no press")
 	r.must("0:30", Amount{Who: "Ada", Metres: 30 * measure.Metre})
-	r.do(4*time.Minute, Sleep{})
+	r.at(4*time.Minute, Sleep{})
 	r.want("Ada", 4*time.Minute, `
 		1 0 20 done
 		2 60 20 done
@@ -249,7 +248,7 @@ func TestBeforeGoAndAfterTheEnd(t *testing.T) {
 	r.refused("0:-5", Press{"Ada"}, "before GO")
 	r.must("1:50", Press{"Ada"}) // late by 50 s, within one more T
 	r.want("Ada", 3*time.Minute, `1 0 110 late margin -50`)
-	r.do(3*time.Minute, Sleep{})
+	r.at(3*time.Minute, Sleep{})
 	if r.s.Over() == None {
 		t.Error("the run is not over, want it over a T after its end")
 	}

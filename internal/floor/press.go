@@ -1,9 +1,8 @@
 package floor
 
 import (
-	"time"
-
 	"hawser/internal/session"
+	"time"
 )
 
 // What a press was, in Pressed.As.

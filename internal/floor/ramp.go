@@ -1,9 +1,8 @@
 package floor
 
 import (
-	"time"
-
 	"hawser/internal/measure"
+	"time"
 )
 
 // The rules of a ramp, habits of this house: times are for rampDistance and scale
@@ -35,7 +34,7 @@ func rampJump(t time.Duration, d measure.Distance, guess, step measure.Mass) mea
 
 // rampOver reports whether a person's ramp has come to its end: the second miss,
 // or the last attempt.
-func (s *State) rampOver(pi int, p *part, i int) bool {
+func rampOver(p *part, i int) bool {
 	tr := &p.tracks[i]
 	misses := 0
 	for k := range tr.done {
@@ -56,17 +55,14 @@ func (s *State) Propose(pi, i int) (Spot, bool) {
 	if tr.done < 1 || s.changedAt(tr, round) {
 		return sp, false
 	}
-	var good, before measure.Mass
+	var good measure.Mass // the last
 	for k := 1; k <= tr.done; k++ {
-		at := tr.spot(k, 0)
 		if !tr.cells[k-1].missed {
-			before, good = good, at.Moves
+			good = tr.spot(k, 0).Moves
 		}
 	}
 	last := tr.cells[tr.done-1]
-	guess := s.guess(&tr.Spots[0])
-	target := sp.Moves
-	step := s.plan.Kit.Step
+	var target measure.Mass
 	switch {
 	case last.missed && good == 0:
 		return sp, false
@@ -74,8 +70,7 @@ func (s *State) Propose(pi, i int) (Spot, bool) {
 		target = good + (sp.Moves-good)/2
 	default:
 		work, _ := s.split(pi, i, tr.done)
-		_ = before
-		target = sp.Moves + rampJump(work, s.spec(pi).Stations[0].Distance, guess, step)
+		target = sp.Moves + rampJump(work, s.spec(pi).Stations[0].Distance, s.guess(&tr.Spots[0]), s.plan.Kit.Step)
 	}
 	next, ok := s.nearest(pi, i, round, 0, target)
 	if !ok || next.Moves == sp.Moves && !last.missed {

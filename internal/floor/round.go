@@ -1,9 +1,8 @@
 package floor
 
 import (
-	"time"
-
 	"hawser/internal/measure"
+	"time"
 )
 
 // RoundState is how a round stands, in the words of files, JSON and screen.

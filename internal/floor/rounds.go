@@ -1,9 +1,8 @@
 package floor
 
 import (
-	"time"
-
 	"hawser/internal/session"
+	"time"
 )
 
 // Rounds returns every round of one person in a part, from 1, that has begun by

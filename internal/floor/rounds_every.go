@@ -1,11 +1,10 @@
 package floor
 
 import (
-	"slices"
-	"time"
-
 	"hawser/internal/measure"
 	"hawser/internal/session"
+	"slices"
+	"time"
 )
 
 // classClock reports whether all lanes of a format share the clock of the class.

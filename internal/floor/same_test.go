@@ -2,14 +2,13 @@ package floor
 
 import (
 	"fmt"
+	"hawser/internal/measure"
+	"hawser/internal/session"
 	"reflect"
 	"testing"
 	"time"
 
 	"pgregory.net/rapid"
-
-	"hawser/internal/measure"
-	"hawser/internal/session"
 )
 
 // parts is one part of each format, for random classes.
@@ -44,12 +43,41 @@ func anyCommand(t *rapid.T) Command {
 	round := rapid.IntRange(-1, 6).Draw(t, "round")
 	secs := time.Duration(rapid.IntRange(-5, 120).Draw(t, "secs")) * time.Second
 	all := []Command{
-		Press{who}, Press{who}, Press{who}, Press{who}, Press{to}, PressSled{on}, LegDone{who}, StopNow{who}, GoOn{who},
-		DoneNow{who}, OffSled{who}, Miss{Who: who, At: 3 * measure.Metre}, Hold{}, Resume{}, Resume{}, Again{}, Undo{}, Undo{},
-		Arrive{Who: who, WarmUp: max(0, secs)}, Guest{Who: "Guest" + on}, Leave{who}, Drop{who, 10 * measure.Percent},
-		Change{who, measure.Mass(round) * 5 * kg}, StepLoad{Who: who, Up: round > 2}, ByHand{who, round, max(0, secs)}, NoTime{who, round},
-		Amount{Who: who, Round: round, Reps: 4}, Strike{Who: who, Round: round}, Give{Who: who, Round: round, To: to},
-		Swap{who, "sled row"}, MoveTo{who, on}, Out{on}, Back{on}, Longer{secs}, Sleep{secs},
+		Press{who},
+		Press{who},
+		Press{who},
+		Press{who},
+		Press{to},
+		PressSled{on},
+		LegDone{who},
+		StopNow{who},
+		GoOn{who},
+		DoneNow{who},
+		OffSled{who},
+		Miss{Who: who, At: 3 * measure.Metre},
+		Hold{},
+		Resume{},
+		Resume{},
+		Again{},
+		Undo{},
+		Undo{},
+		Arrive{Who: who, WarmUp: max(0, secs)},
+		Guest{Who: "Guest" + on},
+		Leave{who},
+		Drop{who, 10 * measure.Percent},
+		Change{who, measure.Mass(round) * 5 * kg},
+		StepLoad{Who: who, Up: round > 2},
+		ByHand{who, round, max(0, secs)},
+		NoTime{who, round},
+		Amount{Who: who, Round: round, Reps: 4},
+		Strike{Who: who, Round: round},
+		Give{Who: who, Round: round, To: to},
+		Swap{who, "sled row"},
+		MoveTo{who, on},
+		Out{on},
+		Back{on},
+		Longer{secs},
+		Sleep{secs},
 	}
 	if rapid.IntRange(0, 40).Draw(t, "rare") == 0 {
 		all = []Command{Skip{}, End{}, Go{}}

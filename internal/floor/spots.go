@@ -1,12 +1,11 @@
 package floor
 
 import (
-	"slices"
-	"time"
-
 	"hawser/internal/kit"
 	"hawser/internal/load"
 	"hawser/internal/measure"
+	"slices"
+	"time"
 )
 
 // nearest returns the spot of a round with the stack nearest to a target, in
@@ -143,6 +142,7 @@ func (s *State) decideLoad(c Command, t time.Duration) ([]Event, error) {
 		who = x.Who
 	case StepLoad:
 		who = x.Who
+	default:
 	}
 	return s.named(who, func(i int) ([]Event, error) {
 		pi := max(0, s.on)
@@ -166,6 +166,7 @@ func (s *State) decideLoad(c Command, t time.Duration) ([]Event, error) {
 			next, ok = s.nearest(pi, i, round, station, max(0, moves+x.By))
 		case StepLoad:
 			next, ok = s.stepped(pi, i, round, station, x.Up)
+		default:
 		}
 		if !ok || next.Moves == moves {
 			return nil, refuse("no other load exists for " + who)

@@ -1,11 +1,10 @@
 package floor
 
 import (
-	"slices"
-	"time"
-
 	"hawser/internal/measure"
 	"hawser/internal/session"
+	"slices"
+	"time"
 )
 
 // State is a run, made by its events alone. One goroutine owns it. The zero
@@ -92,8 +91,8 @@ type change struct {
 // spots reports whether the change is one of spot.
 func (c *change) spots() bool { return c.movement == "" && c.distance == 0 }
 
-// empty is a round of which nothing is known.
-var empty = cell{start: None, press: None, due: None}
+// blank returns a round of which nothing is known.
+func blank() cell { return cell{start: None, press: None, due: None} }
 
 // New returns a state that waits for Opened.
 func New() *State { return &State{on: -1, first: None, over: None} }
@@ -141,7 +140,7 @@ func (s *State) current() *part {
 // get returns what is known of round k, from 1.
 func (t *track) get(k int) cell {
 	if k < 1 || k > len(t.cells) {
-		return empty
+		return blank()
 	}
 	return t.cells[k-1]
 }
@@ -149,7 +148,7 @@ func (t *track) get(k int) cell {
 // at returns the cell of round k, from 1, to write to.
 func (t *track) at(k int) *cell {
 	for len(t.cells) < k {
-		t.cells = append(t.cells, empty)
+		t.cells = append(t.cells, blank())
 	}
 	return &t.cells[k-1]
 }

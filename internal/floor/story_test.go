@@ -3,6 +3,9 @@ package floor_test
 import (
 	"flag"
 	"fmt"
+	"hawser/internal/floor"
+	"hawser/internal/presses"
+	"hawser/internal/session"
 	"os"
 	"path/filepath"
 	"strings"
@@ -10,10 +13,6 @@ import (
 
 	"github.com/pelletier/go-toml/v2"
 	"golang.org/x/tools/txtar"
-
-	"hawser/internal/floor"
-	"hawser/internal/presses"
-	"hawser/internal/session"
 )
 
 var update = flag.Bool("update", false, "write what came out as what is wanted")
@@ -85,7 +84,7 @@ func readClass(t *testing.T, class string) (part session.Part, names, on string)
 		t.Fatal(err)
 	}
 	var n, o []string
-	for _, f := range strings.Fields(people.People) {
+	for f := range strings.FieldsSeq(people.People) {
 		name, sled, _ := strings.Cut(f, "=")
 		n, o = append(n, name), append(o, sled)
 	}

@@ -1,10 +1,9 @@
 package floor
 
 import (
+	"hawser/internal/session"
 	"slices"
 	"time"
-
-	"hawser/internal/session"
 )
 
 // Tiles appends a tile for each person who has a place in part partNo, from 1, as
