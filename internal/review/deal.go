@@ -189,15 +189,21 @@ func settle(all []standing, pile []kit.Plates, st measure.Style) {
 		}
 		deal, again = load.Solve(items, pile), false
 		for i := range all {
-			if s := &all[i]; s.stays == "" && s.a.Next.want > measure.Whole && deal.Moves[i] <= s.now.Moves {
+			s := &all[i]
+			rises, more := s.stays == "" && s.a.Next.want > measure.Whole, deal.Moves[i]-s.now.Moves
+			switch {
+			case rises && more <= 0:
 				s.stay("the pile is short")
+				again = true
+			case !rises && more > 0 && s.item.Total > s.item.On.Tare: // today's load is not in the pile: rather less than more
+				s.item.Total = max(s.item.On.Tare, min(s.item.Total, s.now.Moves)-more)
 				again = true
 			}
 		}
 	}
 	for i := range all {
 		s := &all[i]
-		if s.item.Total == s.now.Moves && deal.Moves[i] < s.now.Moves {
+		if s.a.Next.want >= measure.Whole && deal.Moves[i] < s.now.Moves {
 			s.a.Next.Why += ", the pile is short by " + st.Mass(s.now.Moves-deal.Moves[i])
 		}
 		s.a.Next.Loads = append(s.a.Next.Loads, NextLoad{

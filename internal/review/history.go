@@ -198,9 +198,6 @@ func (l *Line) Against(then *Line, st measure.Style) string {
 	return said + ", with the same load"
 }
 
-// Day returns somebody's session load on the day of t, 0 where none is known.
-func (h *History) Day(who string, t time.Time) float64 { return h.loads[who][day(t)] }
-
 // Days returns the session loads of the n days up to and with the day of t, rest
 // days as 0.
 func (h *History) Days(who string, t time.Time, n int) []float64 {

@@ -145,6 +145,58 @@ func TestMake(t *testing.T) {
 	}
 }
 
+// TestSummarize: a latecomer's class is shorter, an effort becomes a session load,
+// and somebody who never came was not here for every round.
+func TestSummarize(t *testing.T) {
+	t.Parallel()
+	spec := session.Part{Format: session.Every, Every: time.Minute, Rounds: 4, Late: session.SitOut, CountIn: 10 * time.Second, Stations: []session.Station{{Movement: "forward drag", Distance: 20 * measure.Metre}}}
+	plan := boathouse(spec, pile("4x20")...)
+	plan.House, plan.Kit.Strip.Surface = rules(), "turf"
+	plan.Parts[0].Stations[0].Legs, plan.Parts[0].Stations[0].Leg = 2, 10*measure.Metre
+	for i := range plan.Parts[0].Places {
+		plan.Parts[0].Places[i].Spots[0].Moves = 67 * kilo
+	}
+	plan.People = append(plan.People, floor.Person{Name: "Tove"})
+	plan.Parts[0].Places = append(plan.Parts[0].Places, floor.Place{Spots: []floor.Spot{{}}})
+	st := floor.New()
+	st.Apply(floor.Stamped{N: 1, E: floor.Opened{Plan: plan}})
+	give := func(c floor.Command, at time.Duration) {
+		events, err := floor.Decide(st, c, at)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, e := range events {
+			st.Apply(e)
+		}
+	}
+	give(floor.Go{}, 0)
+	for k := range 4 {
+		give(floor.Press{Who: "Maren"}, st.First()+time.Duration(k)*time.Minute+30*time.Second)
+	}
+	give(floor.Effort{Who: "Maren", Effort: 7}, st.First()+250*time.Second)
+	give(floor.Pain{Who: "Eskil", Pain: 2, Site: "knee"}, st.First()+251*time.Second)
+	for _, e := range floor.Advance(st, st.First()+time.Hour) {
+		st.Apply(e)
+	}
+	s := Summarize(st, "run", time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC), st.First()+time.Hour)
+	if len(s.Lines) != 1 || len(s.Efforts) != 1 || s.Efforts[0] != (Effort{"Maren", 7, 4}) {
+		t.Fatalf("Summarize = %+v, want Maren's line and 7 for 4 minutes", s)
+	}
+	if l := s.Lines[0]; l.Layout != "2 x 10 m" || l.Surface != "turf" || len(l.Splits) != 4 || l.Splits[0] != 30000 || l.Share != 50 || l.Fade != 0 {
+		t.Errorf("line = %+v", l)
+	}
+	r := Make(st, st.First()+time.Hour)
+	if tove := r.Parts[0].Athletes[2]; tove.NotHere != 4 || tove.Length != 0 {
+		t.Errorf("Tove = %+v, want not here for 4 rounds", tove.Counts)
+	}
+	if r.Told["Eskil"].Site != "knee" || r.Minutes("nobody") != 0 {
+		t.Errorf("Told = %+v", r.Told)
+	}
+	if r := Make(floor.New(), 0); len(r.Parts) != 0 || r.Ends != floor.None {
+		t.Errorf("Make before anything = %+v", r)
+	}
+}
+
 // TestHoldInsideAStop: a stopped clock is part of neither the pull nor the stop.
 func TestHoldInsideAStop(t *testing.T) {
 	t.Parallel()

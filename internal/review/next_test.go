@@ -266,7 +266,7 @@ func TestNextProperties(t *testing.T) {
 			if n.Verdict == Up && (next.Moves <= now || next.Moves > mostRise.Of(now) || told.Pain > 0) {
 				t.Fatalf("up from %v to %v with pain %d", now, next.Moves, told.Pain)
 			}
-			if n.Verdict == Down && next.Moves > now || n.Why == "" {
+			if n.Verdict != Up && next.Moves > now || n.Why == "" {
 				t.Fatalf("%s from %v to %v: %q", n.Verdict, now, next.Moves, n.Why)
 			}
 			if next.Added != next.Moves-27*kilo || next.Added < 0 {

@@ -34,10 +34,7 @@ func pull(spec *session.Part, rounds []floor.Round, now time.Duration, ran runni
 		}
 		all := asked(spec, r)
 		p.All += all
-		end := r.Ends
-		if end == floor.None {
-			end = now
-		}
+		end := ended(r, now)
 		if r.Work != floor.None {
 			p.Elapsed += r.Work
 		} else {
@@ -55,6 +52,25 @@ func pull(spec *session.Part, rounds []floor.Round, now time.Duration, ran runni
 		p.Moving = max(0, p.Elapsed-p.Stopped)
 	}
 	return p
+}
+
+// ended is when a pull ended, or how far it has come: now while it lasts, the last
+// thing that was heard of whoever left it.
+func ended(r *floor.Round, now time.Duration) time.Duration {
+	switch {
+	case r.Ends != floor.None:
+		return r.Ends
+	case r.State != floor.LeftRound:
+		return now
+	}
+	last := r.Starts
+	for _, leg := range r.Legs {
+		last = max(last, leg)
+	}
+	for _, s := range r.Stops {
+		last = max(last, s.From, s.To)
+	}
+	return last
 }
 
 // asked is the distance of a round: as it was cut, else as written.

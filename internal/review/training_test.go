@@ -18,8 +18,15 @@ func TestSessionLoad(t *testing.T) {
 		effort, minutes int
 		want            float64
 	}{
-		{2, 25, 50}, {7, 120, 840}, {7, 40, 280}, {3, 60, 180}, {2, 25, 50}, {7, 40, 280},
-		{5, 180, 900}, {8, 75, 600}, {8, 75, 600},
+		{2, 25, 50},
+		{7, 120, 840},
+		{7, 40, 280},
+		{3, 60, 180},
+		{2, 25, 50},
+		{7, 40, 280},
+		{5, 180, 900},
+		{8, 75, 600},
+		{8, 75, 600},
 	} {
 		if got := SessionLoad(tt.effort, time.Duration(tt.minutes)*time.Minute); got != tt.want {
 			t.Errorf("SessionLoad(%d, %d min) = %v, want %v", tt.effort, tt.minutes, got, tt.want)
