@@ -7,27 +7,32 @@ import (
 	tea "charm.land/bubbletea/v2"
 
 	"hawser/internal/floor"
+	"hawser/internal/measure"
 	"hawser/internal/review"
 )
 
 // after is the page after class: what the splits say, and for one person after
-// another how hard it was, 0–10, and whether anything hurt. All of it can be
-// skipped; effort and pain go to the private log and nowhere else.
+// another what was done of the last round that has no split, how hard it was,
+// 0–10, and whether anything hurt. All of it can be skipped; effort and pain go to
+// the private log and nowhere else.
 type after struct {
 	room   *classroom
 	report review.Report
 	people []int // who took part, by index
 	at     int   // into people; len: done
-	field  int   // 0 effort, 1 pain
+	field  int   // into fields
 	typed  string
-	given  map[int][2]string // what was typed, by person
+	given  map[int][3]string // what was typed, by person
 }
 
-// fields are the questions, in order.
-var fields = [2]string{"effort", "pain"}
+// fields are the questions, in order, with the largest answer.
+var fields = [3]struct {
+	name string
+	most int
+}{{"metres", 9999}, {"effort", 10}, {"pain", 10}}
 
 func newAfter(c *classroom) *after {
-	a := &after{room: c, given: map[int][2]string{}}
+	a := &after{room: c, given: map[int][3]string{}}
 	a.report = review.Make(c.live.st, c.live.shown())
 	for i := range c.live.st.Plan().People {
 		if c.live.st.Here(i) {
@@ -41,7 +46,7 @@ func (a *after) key(m *Model, k input) tea.Cmd {
 	if a.at >= len(a.people) {
 		switch k.key {
 		case "enter", "q":
-			return tea.Quit
+			return a.leave(k.at)
 		case "up", "left":
 			a.at, a.field = max(0, len(a.people)-1), 0
 		case "esc":
@@ -53,23 +58,23 @@ func (a *after) key(m *Model, k input) tea.Cmd {
 	case "enter", "tab", "right":
 		return a.take(k.at)
 	case "down":
-		a.go1(1)
+		a.step(1)
 	case "up":
-		a.go1(-1)
+		a.step(-1)
 	case "esc":
 		a.at = len(a.people)
 	case "backspace":
 		a.typed = a.typed[:max(0, len(a.typed)-1)]
 	default:
-		if len(k.text) == 1 && k.text[0] >= '0' && k.text[0] <= '9' && len(a.typed) < 2 {
+		if len(k.text) == 1 && k.text[0] >= '0' && k.text[0] <= '9' && len(a.typed) < 4 {
 			a.typed += k.text
 		}
 	}
 	return nil
 }
 
-// go1 goes to the next person or the one before.
-func (a *after) go1(by int) {
+// step goes to the next person or the one before.
+func (a *after) step(by int) {
 	a.at, a.field, a.typed = max(0, min(len(a.people), a.at+by)), 0, ""
 }
 
@@ -77,13 +82,8 @@ func (a *after) go1(by int) {
 func (a *after) take(at time.Time) tea.Cmd {
 	who := a.people[a.at]
 	var cmd tea.Cmd
-	if n, ok := upTo(a.typed, 10); ok {
-		name := a.room.live.st.Plan().People[who].Name
-		var c floor.Command = floor.Effort{Who: name, Effort: n}
-		if a.field == 1 {
-			c = floor.Pain{Who: name, Pain: n}
-		}
-		cmd = a.room.live.ask(a.room.live.clock.At(at), c)
+	if n, ok := upTo(a.typed, fields[a.field].most); ok {
+		cmd = a.room.live.ask(a.room.live.clock.At(at), a.answer(who, n))
 		g := a.given[who]
 		g[a.field] = a.typed
 		a.given[who] = g
@@ -93,18 +93,61 @@ func (a *after) take(at time.Time) tea.Cmd {
 	}
 	a.typed = ""
 	if a.field++; a.field == len(fields) {
-		a.go1(1)
+		a.step(1)
 	}
 	return cmd
 }
 
+// answer is a figure as a command.
+func (a *after) answer(who, n int) floor.Command {
+	st := a.room.live.st
+	name := st.Plan().People[who].Name
+	switch a.field {
+	case 1:
+		return floor.Effort{Who: name, Effort: n}
+	case 2:
+		return floor.Pain{Who: name, Pain: n}
+	}
+	if a.inReps() {
+		return floor.Amount{Who: name, Round: a.open(who), Reps: n}
+	}
+	return floor.Amount{Who: name, Round: a.open(who), Metres: measure.Distance(n) * measure.Metre}
+}
+
+// open is the last round of a person that has no split, else their last.
+func (a *after) open(who int) int {
+	st := a.room.live.st
+	rounds := st.Rounds(st.Part(), who, a.room.live.shown())
+	for i := len(rounds) - 1; i >= 0; i-- {
+		if rounds[i].Work <= 0 {
+			return rounds[i].Round
+		}
+	}
+	return len(rounds)
+}
+
+// inReps reports whether the last part counts repetitions.
+func (a *after) inReps() bool {
+	st := a.room.live.st
+	stations := st.Plan().Parts[max(1, st.Part())-1].Spec.Stations
+	return len(stations) > 0 && stations[0].Reps > 0
+}
+
+// leave ends the run, where the clock has not done so yet, and the program.
+func (a *after) leave(at time.Time) tea.Cmd {
+	if a.room.live.st.Over() != floor.None {
+		return tea.Quit
+	}
+	return tea.Sequence(a.room.live.ask(a.room.live.clock.At(at), floor.End{}), tea.Quit)
+}
+
 func (a *after) draw(m *Model) *Page {
 	p := NewPage(m.w, m.h)
-	keys := []Hint{{"0 to 10", "then Enter"}, {"Enter", "skip"}, {"down", "next person"}, {"Esc", "to the end"}}
+	keys := []Hint{{"figure", "then Enter"}, {"Enter", "skip"}, {"down", "next person"}, {"Esc", "to the end"}}
 	if a.at >= len(a.people) {
 		keys = []Hint{{"Enter", "leave; all is kept"}, {"up", "back"}, {"Esc", "the wall"}}
 	}
-	r := frame(p, &m.look, "After class: "+a.title(), "effort and pain are private", "", keys)
+	r := frame(p, &m.look, "After class: "+a.title(), "effort and pain are private", a.room.live.say, keys)
 	y := 0
 	for _, line := range wrap(a.report.Headline(m.look.Style), r.W) {
 		p.Text(r, 0, y, line, Strong)
@@ -137,7 +180,7 @@ func (a *after) line(p *Page, r Rect, i int, m *Model) {
 	x := p.Say(r, 0, 0, Said{mark, Ready})
 	p.Text(Rect{r.X, r.Y, x + 12, 1}, x, 0, clean(a.room.live.st.Plan().People[person].Name), ink)
 	x += 14
-	for f, name := range fields {
+	for f := range fields {
 		value, valueInk := a.given[person][f], Strong
 		if i == a.at && f == a.field {
 			value, valueInk = a.typed+"_", KeyInk
@@ -145,8 +188,12 @@ func (a *after) line(p *Page, r Rect, i int, m *Model) {
 		if value == "" {
 			value = "-"
 		}
+		name := fields[f].name
+		if f == 0 && a.inReps() {
+			name = "reps"
+		}
 		p.Say(r, x, 0, Said{name + " ", Dim}, Said{value, valueInk})
-		x += 11
+		x += 12
 	}
 	p.Text(r, x+1, 0, a.score(person, m), Dim)
 }

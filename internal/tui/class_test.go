@@ -74,14 +74,14 @@ func everyPart() session.Part {
 // run is a state that a plan and commands made; each command is at a room time
 // counted from the first GO, which is at 0:10.
 type run struct {
-	t    *testing.T
+	t    testing.TB
 	st   *floor.State
 	kept []floor.Stamped
 }
 
 const ten = 10 * time.Second
 
-func begin(t *testing.T, p *floor.Plan) *run {
+func begin(t testing.TB, p *floor.Plan) *run {
 	t.Helper()
 	r := &run{t: t, st: floor.New()}
 	r.st.Apply(floor.Stamped{N: 1, E: floor.Opened{Plan: p}})

@@ -80,7 +80,7 @@ func (c *classroom) draw(m *Model) *Page {
 	case c.alarm:
 		c.drawAlarm(p, c.below())
 	case c.list:
-		p.list(over, c.keys.all(), 0)
+		p.list(over, c.keys.all())
 	}
 	return p
 }
@@ -119,13 +119,12 @@ func orUnknown(s, key string) string {
 	return clean(s)
 }
 
-// list writes keys with their help into r, from the n-th on, in as many columns
-// as it has room for.
-func (p *Page) list(r Rect, hints []Hint, n int) {
+// list writes keys with their help into r, in as many columns as it has room for.
+func (p *Page) list(r Rect, hints []Hint) {
 	p.Fill(r, " ", Body)
 	columns := max(1, min(2, r.W/40))
 	w := r.W / columns
-	for i, h := range hints[min(n, len(hints)):] {
+	for i, h := range hints {
 		x, y := i/max(1, r.H), i%max(1, r.H)
 		if x >= columns {
 			return

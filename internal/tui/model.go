@@ -98,8 +98,11 @@ func NewModel(w *World, look Look) *Model {
 	return m
 }
 
-// Init starts nothing, but for a run that is taken up again.
+// Init starts what needs no key: a run that is taken up again, a second screen.
 func (m *Model) Init() tea.Cmd {
+	if v, ok := m.on.(*watcher); ok {
+		return v.poll(0)
+	}
 	if m.world.Resume != nil {
 		return m.enter(m.world.Resume)
 	}
@@ -150,6 +153,10 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		if r, ok := m.on.(*Replay); ok {
 			return m, r.advance(msg)
 		}
+	case polled:
+		if v, ok := m.on.(*watcher); ok {
+			return m, v.take(msg, m)
+		}
 	case boarded:
 		if b, ok := m.on.(*boardroom); ok {
 			b.take(msg)
@@ -174,6 +181,12 @@ func (m *Model) struck(k tea.KeyPressMsg) tea.Cmd {
 		return m.interrupt(in)
 	case "ctrl+z":
 		return nil // a class is not put aside
+	}
+	if h, ok := m.on.(helped); ok && in.key == "?" {
+		if hints := h.help(); hints != nil {
+			m.on = &keyList{back: m.on, hints: hints}
+			return nil
+		}
 	}
 	return m.on.key(m, in)
 }

@@ -14,7 +14,6 @@ type picker struct {
 	at        int
 	filter    string
 	filtering bool
-	list      bool // of keys
 	notice    string
 }
 
@@ -41,7 +40,7 @@ func (s *picker) key(m *Model, k input) tea.Cmd {
 	case k.key == "enter" && len(list) > 0:
 		m.on = newMuster(m.world, list[min(s.at, len(list)-1)])
 	case k.key == "esc":
-		s.filtering, s.filter, s.list = false, "", false
+		s.filtering, s.filter = false, ""
 	case s.filtering && k.key == "backspace":
 		r := []rune(s.filter)
 		s.filter = string(r[:max(0, len(r)-1)])
@@ -49,8 +48,6 @@ func (s *picker) key(m *Model, k input) tea.Cmd {
 		s.filter, s.at = s.filter+clean(k.text), 0
 	case k.key == "/":
 		s.filtering = true
-	case k.key == "?":
-		s.list = !s.list
 	case k.key == "q":
 		return tea.Quit
 	}
@@ -69,13 +66,6 @@ func (s *picker) draw(m *Model) *Page {
 		keys = []Hint{{"type", "to filter"}, {"Enter", "take it"}, {"Esc", "all again"}}
 	}
 	r := frame(p, &m.look, "hawser", right, s.notice, keys)
-	if s.list {
-		p.list(r, []Hint{
-			{"up, down", "choose a session"}, {"Enter", "go on to who is here"}, {"/", "show only what holds the typed words"},
-			{"Esc", "show all again"}, {"q", "leave"},
-		}, 0)
-		return p
-	}
 	rows := 3
 	if r.H < 3*len(list) {
 		rows = 1

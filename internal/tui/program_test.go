@@ -203,6 +203,9 @@ func TestTenMinutes(t *testing.T) {
 			s.want("hawser", "Slack water", "conditioning")
 			s.keys("enter")
 			s.want("Who is here?", "nobody marked: all 4")
+			s.keys("?", "g", "u", "e")
+			s.want("a guest, by name alone")
+			s.keys("esc")
 			s.keys("m", "e")
 			s.want("2 here")
 			s.keys("*", "enter")
@@ -233,7 +236,7 @@ func TestTenMinutes(t *testing.T) {
 			to(12 * time.Minute)
 			s.keys("enter")
 			s.want("After class", "effort")
-			s.keys("7", "enter", "0", "enter", "8", "enter")
+			s.keys("enter", "7", "enter", "0", "enter", "enter", "8", "enter")
 			s.want("8 in time")
 		})
 		var presses, efforts int

@@ -28,7 +28,6 @@ type Replay struct {
 	gen     int
 	report  review.Report
 	loud    string // the largest fade, until a key is struck
-	list    bool
 }
 
 // played is a step of the time line.
@@ -119,8 +118,6 @@ func (r *Replay) key(_ *Model, k input) tea.Cmd {
 		r.seek(0)
 	case "end":
 		r.seek(r.end)
-	case "?":
-		r.list = !r.list
 	case "esc", "q":
 		return tea.Quit
 	}
@@ -163,13 +160,6 @@ func (r *Replay) draw(m *Model) *Page {
 	room := frame(p, &m.look, "Replay: "+titleOf(plan), state, "", []Hint{
 		{"Space", "play, stand"}, {"left, right", "5 s"}, {"PgUp, PgDn", "round"}, {"up, down", "speed"}, {"?", "keys"}, {"q", "leave"},
 	})
-	if r.list {
-		p.list(room, []Hint{
-			{"Space", "play or stand"}, {"left, right", "five seconds back, forth"}, {"PgUp, PgDn", "a round back, forth"},
-			{"up, down", "faster, slower, and backwards"}, {"Home, End", "the start, the end"}, {"q", "leave"},
-		}, 0)
-		return p
-	}
 	y := 0
 	if r.loud != "" {
 		for _, line := range wrap(r.loud, room.W) {

@@ -58,9 +58,6 @@ func (s *Scene) drawTile(p *Page, r Rect, i int, k *Look) {
 	bar := k.signs.bar
 	if i == s.Chosen {
 		bar = k.signs.chosen
-		if k.theme.Back == nil {
-			bar = k.signs.working
-		}
 	}
 	for y := range r.H {
 		p.put(r.X, r.Y+y, bar, ink)

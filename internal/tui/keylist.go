@@ -1,0 +1,119 @@
+package tui
+
+import (
+	"strings"
+
+	tea "charm.land/bubbletea/v2"
+)
+
+// helped is a screen outside a run that has keys to list. It returns nil while
+// what is typed is text.
+type helped interface{ help() []Hint }
+
+// keyList is the keys of the screen it was asked for on, filtered as one types.
+type keyList struct {
+	back   screen
+	hints  []Hint
+	filter string
+}
+
+func (l *keyList) key(m *Model, k input) tea.Cmd {
+	switch k.key {
+	case "esc", "enter", "?":
+		m.on = l.back
+	case "backspace":
+		r := []rune(l.filter)
+		l.filter = string(r[:max(0, len(r)-1)])
+	default:
+		l.filter += clean(k.text)
+	}
+	return nil
+}
+
+func (l *keyList) draw(m *Model) *Page {
+	p := NewPage(m.w, m.h)
+	right := "type to filter"
+	if l.filter != "" {
+		right = "with “" + l.filter + "”"
+	}
+	r := frame(p, &m.look, "Keys", right, "", []Hint{{"Esc", "close"}, {"type", "filter"}})
+	var left []Hint
+	for _, h := range l.hints {
+		if strings.Contains(strings.ToLower(h.Key+" "+h.Does), strings.ToLower(l.filter)) {
+			left = append(left, h)
+		}
+	}
+	p.list(r, left)
+	return p
+}
+
+func (s *picker) help() []Hint {
+	if s.filtering {
+		return nil
+	}
+	return []Hint{
+		{"up, down", "choose a session"},
+		{"Enter", "go on to who is here"},
+		{"/", "show only what holds the typed words"},
+		{"Esc", "show all again"},
+		{"q", "leave"},
+	}
+}
+
+func (v *muster) help() []Hint {
+	if v.naming {
+		return nil
+	}
+	return []Hint{
+		{"letter", "the person beside it is here, or not"},
+		{"*", "everyone is here"},
+		{"+", "a guest, by name alone"},
+		{"1 to 9", "a sled is out today, or there again"},
+		{"up, down", "choose a kind of plate"},
+		{"left", "one plate is missing"},
+		{"right", "one plate is there again"},
+		{"Enter", "make the board"},
+		{"Esc", "back to the sessions"},
+	}
+}
+
+func (b *boardroom) help() []Hint {
+	return []Hint{
+		{"up, down", "choose a person"},
+		{"left", "to the implement before, with its price"},
+		{"right", "to the next implement, with its price"},
+		{"Tab", "to the next heat"},
+		{"+", "one step heavier"},
+		{"-", "one step lighter"},
+		{"Backspace", "undo the last move"},
+		{"PgUp", "up the page"},
+		{"PgDn", "down the page"},
+		{"%", "percentages, for the coach alone"},
+		{"Enter", "to the floor; Space there is GO"},
+		{"Esc", "back to who is here"},
+	}
+}
+
+func (a *after) help() []Hint {
+	return []Hint{
+		{"0 to 9", "type a figure, Enter keeps it"},
+		{"Enter", "with nothing typed: skip"},
+		{"up, down", "another person"},
+		{"Esc", "to the end; then back to the wall"},
+	}
+}
+
+func (r *Replay) help() []Hint {
+	return []Hint{
+		{"Space", "play or stand"},
+		{"left", "five seconds back"},
+		{"right", "five seconds on"},
+		{"PgUp", "to the round before"},
+		{"PgDn", "to the next round"},
+		{"up", "faster"},
+		{"down", "slower, then backwards"},
+		{"Home", "to the start"},
+		{"End", "to the end"},
+		{"q", "leave"},
+	}
+}
