@@ -10,7 +10,8 @@
 //
 // Contract: no sound device is an ordinary state with a word for the screen, a
 // lost one comes back where the system allows it, and nothing here writes to the
-// terminal. What is heard cannot be taken back, but for the device's buffer of
+// terminal. Where the machine has a voice, phrases are turned into sound ahead of
+// time and played as cues are. What is heard cannot be taken back, but for the device's buffer of
 // about 50 ms any cue can be withdrawn until it sounds.
 //
 //	player, warnings := sound.NewPlayer(ctx, clock, sound.Options{})

@@ -10,7 +10,7 @@ import (
 const (
 	few    = 9                    // latencies a median is taken of
 	prompt = 2 * time.Millisecond // an answer that takes longer tells too little
-	steady = 3 * time.Millisecond // a change smaller than this is noise
+	steady = time.Millisecond     // a change smaller than this is noise
 )
 
 // pace is how long to wait between two measurements: fast at first.

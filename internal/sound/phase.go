@@ -10,6 +10,8 @@ const (
 	// slipAfter is how long every pull must have been late before it is taken
 	// that the device itself has lost time.
 	slipAfter = 150 * time.Millisecond
+	// settled is after how many pulls the estimate is good to a millisecond.
+	settled = 50
 )
 
 // phase estimates from late and uneven pulls when a device's first sample was

@@ -48,6 +48,7 @@ func openPulse(ctx context.Context, t *Timeline) (sink, error) {
 	}
 	s := &pulseSink{
 		timeline: t, client: client, conn: conn,
+		now:  Buffer * 7 / 10, // what servers have by themselves, until it is measured
 		wake: make(chan struct{}, 1), stop: make(chan struct{}), done: make(chan struct{}),
 	}
 	client.Callback = s.met

@@ -125,7 +125,7 @@ func (t *Timeline) LatencyFor(heardIn time.Duration) (time.Duration, bool) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	zero, ok := t.phase.zero()
-	return t.clock() + heardIn - zero - lasts(t.pulled), ok
+	return t.clock() + heardIn - zero - lasts(t.pulled), ok && t.phase.pulls > settled
 }
 
 // Stream fills p; it never ends. It is a [beep.Streamer] and what a device pulls.
