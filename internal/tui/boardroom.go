@@ -219,6 +219,9 @@ func (b *boardroom) draw(m *Model) *Page {
 	if b.board == nil {
 		return p
 	}
+	if b.drawLarge(p, r, &m.look) {
+		return p
+	}
 	rows := b.rows(&m.look, r.W)
 	b.top = max(0, min(b.top, len(rows)-r.H))
 	if at := slices.IndexFunc(rows, func(row []Said) bool { return len(row) > 0 && row[0].Ink == Chosen }); at >= 0 && len(rows) > r.H {
@@ -226,12 +229,7 @@ func (b *boardroom) draw(m *Model) *Page {
 			b.top = scroll(at, len(rows), r.H)
 		}
 	}
-	for y, row := range rows[b.top:min(len(rows), b.top+r.H)] {
-		x := 0
-		for _, s := range row {
-			x = p.Text(r, x, y, s.Text, s.Ink)
-		}
-	}
+	p.rows(r, 0, rows[b.top:min(len(rows), b.top+r.H)])
 	return p
 }
 
@@ -311,8 +309,8 @@ func (b *boardroom) lanes(part int, k *Look) [][]Said {
 	return rows
 }
 
-// lane is the people of one implement in their order.
-func (b *boardroom) lane(pp *floor.PartPlan, heat, st int, on string, k *Look) [][]Said {
+// lanePeople is who stands at one implement in one heat, in their order.
+func (b *boardroom) lanePeople(pp *floor.PartPlan, heat, st int, on string) []int {
 	var who []int
 	for i := range pp.Places {
 		if pl := &pp.Places[i]; pl.Heat == heat && st < len(pl.Spots) && pl.Spots[st].On == on {
@@ -320,8 +318,13 @@ func (b *boardroom) lane(pp *floor.PartPlan, heat, st int, on string, k *Look) [
 		}
 	}
 	slices.SortStableFunc(who, func(x, y int) int { return pp.Places[x].Spots[st].Order - pp.Places[y].Spots[st].Order })
+	return who
+}
+
+// lane is the people of one implement in their order.
+func (b *boardroom) lane(pp *floor.PartPlan, heat, st int, on string, k *Look) [][]Said {
 	var rows [][]Said
-	for n, i := range who {
+	for n, i := range b.lanePeople(pp, heat, st, on) {
 		spot := &pp.Places[i].Spots[st]
 		ink, sled := Body, ""
 		if i == b.at {

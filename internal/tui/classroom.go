@@ -107,8 +107,12 @@ func (c *classroom) drawAlarm(p *Page, r Rect) {
 		{"chest pain or fainting: call first, then stay with them", Body},
 		{"Esc closes this; the clock stays stopped", Dim},
 	}
-	for y, l := range lines {
-		p.Text(r.in(1), 0, y, l.Text, l.Ink)
+	y := 0
+	for _, l := range lines {
+		for _, line := range wrap(l.Text, r.W-2) {
+			p.Text(r.in(1), 0, y, line, l.Ink)
+			y++
+		}
 	}
 }
 

@@ -172,7 +172,9 @@ func (v *muster) drawPeople(p *Page, r Rect, m *Model) {
 	g := m.look.signs
 	n := len(m.world.Roster.Athletes) + len(v.guests)
 	gap := 1
-	if r.H >= 2*n {
+	if fit := r.H / 4 * (r.W / 66); fit >= n && m.look.Mode != Hashes {
+		gap = 4 // in the three-row face, to be read on the way in
+	} else if r.H >= 2*n {
 		gap = 2
 	}
 	columns := max(1, (n*gap+r.H-1)/max(1, r.H))
@@ -189,10 +191,13 @@ func (v *muster) drawPeople(p *Page, r Rect, m *Model) {
 		} else {
 			name = v.guests[i-len(m.world.Roster.Athletes)]
 		}
-		at := Rect{r.X + i/per*w, r.Y + i%per*gap, w - 1, 1}
+		at := Rect{r.X + i/per*w, r.Y + i%per*gap, w - 1, min(3, gap)}
 		nameInk := Body
 		if mark == g.knot {
 			nameInk = Strong
+		}
+		if gap == 4 && v.large(p, at, key, clean(name), Said{mark, ink}, m) {
+			continue
 		}
 		x := p.Say(at, 0, 0, Said{mark + " ", ink}, Said{key + "  ", KeyInk})
 		x = p.Text(at, x, 0, clean(name), nameInk)
@@ -200,6 +205,26 @@ func (v *muster) drawPeople(p *Page, r Rect, m *Model) {
 			p.Text(at, x+1, 0, "here", Rest)
 		}
 	}
+}
+
+// large is a person in the three-row face: the letter to press, the name, and
+// whether they are here; false where the name has other letters or no room.
+func (v *muster) large(p *Page, r Rect, key, name string, mark Said, m *Model) bool {
+	ink := Dim
+	if mark.Ink == Rest {
+		ink = Strong
+	}
+	text, ok := spell(name)
+	if !ok || face3Width(text) > r.W-16 {
+		return false
+	}
+	p.Large(r, 0, mark.Text, m.look.Mode, mark.Ink)
+	p.Large(r, 7, key, m.look.Mode, KeyInk)
+	x, _ := p.Large(r, 16, name, m.look.Mode, ink)
+	if mark.Ink == Rest {
+		p.Text(r, x+2, 1, "here", Rest)
+	}
+	return true
 }
 
 func (v *muster) drawKit(p *Page, r Rect, m *Model) {
