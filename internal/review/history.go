@@ -16,6 +16,7 @@ type History struct {
 	runs  int
 	lines map[subject][]Point        // in the order of time
 	loads map[string]map[int]float64 // by person: session load by day
+	hard  map[string]map[int]int     // by person: the hardest effort by day
 }
 
 // subject is what a person's runs are gathered under.
@@ -30,7 +31,7 @@ type Point struct {
 // NewHistory gathers summaries. Of one run that stands in several files (a second
 // file after a failed disk, a folder copied twice) the one with the most splits counts.
 func NewHistory(all []Summary) *History {
-	h := &History{lines: map[subject][]Point{}, loads: map[string]map[int]float64{}}
+	h := &History{lines: map[subject][]Point{}, loads: map[string]map[int]float64{}, hard: map[string]map[int]int{}}
 	runs := make(map[string]*Summary, len(all))
 	for i := range all {
 		s := &all[i]
@@ -64,8 +65,9 @@ func (s *Summary) splits() int {
 
 func (h *History) effort(e Effort, wall time.Time) {
 	if h.loads[e.Who] == nil {
-		h.loads[e.Who] = map[int]float64{}
+		h.loads[e.Who], h.hard[e.Who] = map[int]float64{}, map[int]int{}
 	}
+	h.hard[e.Who][day(wall)] = max(h.hard[e.Who][day(wall)], e.Effort)
 	load := SessionLoad(e.Effort, time.Duration(e.Minutes*float64(time.Minute)))
 	h.loads[e.Who][day(wall)] += load
 }
@@ -206,6 +208,13 @@ func (h *History) Days(who string, t time.Time, n int) []float64 {
 		all[i] = h.loads[who][day(t)-n+1+i]
 	}
 	return all
+}
+
+// Effort returns the hardest effort of a person on the day of t, false where none
+// was given.
+func (h *History) Effort(who string, t time.Time) (int, bool) {
+	e, ok := h.hard[who][day(t)]
+	return e, ok
 }
 
 // Trend is the change of the load over time, in kilograms a week, by least

@@ -1,6 +1,9 @@
 package review
 
-import "time"
+import (
+	"fmt"
+	"time"
+)
 
 // Critique is the published doubt about the two numbers below, in one line.
 const Critique = "Monotony and strain describe a week and do not predict injury: " +
@@ -34,6 +37,18 @@ func TrainingOf(daily []float64) Training {
 		t.Strain = new(t.Load * *t.Monotony)
 	}
 	return t
+}
+
+// String says the days in words. Where all are alike there is no monotony to speak of.
+func (t Training) String() string {
+	switch {
+	case t.Load == 0:
+		return "no session load given"
+	case t.Monotony == nil:
+		return fmt.Sprintf("load %.0f; every day alike: no monotony", t.Load)
+	default:
+		return fmt.Sprintf("load %.0f, monotony %.1f, strain %.0f", t.Load, *t.Monotony, *t.Strain)
+	}
 }
 
 // Smoothed is the exponentially weighted mean of daily loads over about that many

@@ -1,0 +1,27 @@
+package cli
+
+import (
+	"io"
+	"os"
+
+	"github.com/spf13/cobra"
+)
+
+// shell is what every command shares: where the person sits and what the flags
+// that all commands take say.
+type shell struct {
+	in     *os.File // looked at, and read by screens only
+	talk   io.Writer
+	folder string // --home
+}
+
+// commands returns all commands in the order of an evening.
+func (s *shell) commands() []*cobra.Command {
+	return []*cobra.Command{
+		s.runCommand(), s.boardCommand(), s.rehearseCommand(), s.replayCommand(), s.splitsCommand(), s.historyCommand(),
+		s.weekCommand(), s.watchCommand(), s.checkCommand(), s.initCommand(), s.soundCommand(), s.forgetCommand(), s.reportCommand(),
+	}
+}
+
+// quietly is the same shell with nothing to say: for completions.
+func (s *shell) quietly() *shell { return &shell{in: s.in, talk: io.Discard, folder: s.folder} }

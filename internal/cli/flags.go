@@ -1,0 +1,57 @@
+package cli
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/spf13/cobra"
+
+	"hawser/internal/measure"
+)
+
+// one asks for exactly one argument of that name.
+func one(name string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		switch {
+		case len(args) == 0:
+			return usage(fmt.Errorf("%s needs a %s; see: %s --help", cmd.CommandPath(), name, cmd.CommandPath()))
+		case len(args) > 1:
+			return usage(fmt.Errorf("%q is too much; %s takes one %s", shown(args[1]), cmd.CommandPath(), name))
+		}
+		return nil
+	}
+}
+
+// atMostOne takes one argument of that name, or none.
+func atMostOne(name string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) > 1 {
+			return usage(fmt.Errorf("%q is too much; %s takes one %s", shown(args[1]), cmd.CommandPath(), name))
+		}
+		return nil
+	}
+}
+
+// whoFlag is --who on every command that plans a class.
+func whoFlag(cmd *cobra.Command, who *[]string) {
+	cmd.Flags().StringSliceVar(who, "who", nil, "who is here, NAME,NAME; the others arrive later (default all)")
+}
+
+// percent writes a percentage that was worked out as one.
+func percent(s measure.Style, p float64) string {
+	return s.Share(measure.Share(math.Round(p * float64(measure.Percent))))
+}
+
+// completeSessions offers the home's sessions, and files, when Tab is pressed.
+func (s *shell) completeSessions(cmd *cobra.Command) {
+	cmd.ValidArgsFunction = func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+		if len(args) > 0 {
+			return nil, cobra.ShellCompDirectiveNoFileComp
+		}
+		h, err := s.quietly().open("")
+		if err != nil {
+			return nil, cobra.ShellCompDirectiveDefault
+		}
+		return h.sessions(), cobra.ShellCompDirectiveDefault
+	}
+}

@@ -1,0 +1,144 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"hawser/internal/history"
+	"hawser/internal/logbook"
+	"hawser/internal/measure"
+	"hawser/internal/review"
+)
+
+func (s *shell) historyCommand() *cobra.Command {
+	var asJSON, asCSV bool
+	cmd := &cobra.Command{
+		Use:     "history [NAME]",
+		Short:   "Loads, work and fade over the months",
+		Long:    "Every run of the home, a line for each person, movement and load, the oldest first.",
+		Example: "hawser history Maren\nhawser history --csv",
+		Args:    atMostOne("NAME"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			h, err := s.open("")
+			if err != nil {
+				return err
+			}
+			if runs, err := logbook.Runs(h.logs); err != nil || len(runs) == 0 {
+				return &exit{NoLog, fmt.Errorf("there is no log in %s yet; run a class first", shown(h.logs))}
+			}
+			past, faults, err := history.Read(h.logs, s.progress())
+			if err != nil {
+				return fmt.Errorf("read the logs: %w", err)
+			}
+			names := past.Names()
+			if len(args) > 0 {
+				names = args
+				if len(past.Movements(args[0])) == 0 {
+					return usage(fmt.Errorf("no log knows %q; it knows %s", shown(args[0]), shown(some(past.Names()))))
+				}
+			}
+			if err := printHistory(cmd.OutOrStdout(), past, names, h.house.Style(), asJSON, asCSV); err != nil {
+				return err
+			}
+			var wrong []error
+			for _, f := range faults {
+				wrong = append(wrong, f)
+			}
+			return errors.Join(wrong...)
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print the history as JSON")
+	cmd.Flags().BoolVar(&asCSV, "csv", false, "print the history as CSV")
+	return cmd
+}
+
+// progress says how far a long reading is, once a second at most.
+func (s *shell) progress() func(done, all int) {
+	said := time.Now()
+	return func(done, all int) {
+		if now := time.Now(); now.Sub(said) >= time.Second {
+			said = now
+			fmt.Fprintf(s.talk, "read %d of %d logs\n", done, all)
+		}
+	}
+}
+
+// pointJSON is one line of a person's history.
+type pointJSON struct {
+	Athlete  string  `json:"athlete"`
+	Day      string  `json:"day"`
+	Session  string  `json:"session"`
+	Movement string  `json:"movement"`
+	On       string  `json:"on"`
+	Surface  string  `json:"surface"`
+	Layout   string  `json:"layout"`
+	Format   string  `json:"format"`
+	Metres   number  `json:"distance_m"`
+	Moves    number  `json:"moves_kg"`
+	Best     bool    `json:"best"`
+	Typical  number  `json:"typical_s"`
+	Rounds   int     `json:"rounds"`
+	Share    *number `json:"work_share_pct"`
+	Fade     *number `json:"fade_pct"`
+}
+
+func printHistory(out io.Writer, past *review.History, names []string, style measure.Style, asJSON, asCSV bool) error {
+	if asCSV {
+		sheet := review.Sheet{Style: style}
+		past.CSV(&sheet, names...)
+		if _, err := out.Write(sheet.Bytes()); err != nil {
+			return fmt.Errorf("print the history: %w", err)
+		}
+		return nil
+	}
+	points := []pointJSON{}
+	var p page
+	for _, who := range names {
+		for _, movement := range past.Movements(who) {
+			p.line("%s, %s", shown(who), shown(movement))
+			for _, at := range past.Points(who, movement) {
+				points = append(points, newPointJSON(who, at))
+				p.line("  %s  %-14s %9s  %6s x %-3d %s", at.Of.Wall.Format(time.DateOnly), cell(shown(at.Of.Session), 14),
+					style.Mass(at.Moves), style.Split(at.Typical()), len(at.Splits), fadeOf(at, style))
+			}
+		}
+	}
+	if asJSON {
+		return printJSON(out, struct {
+			Runs   int         `json:"runs"`
+			Points []pointJSON `json:"points"`
+		}{past.Runs(), points})
+	}
+	if _, err := io.WriteString(out, p.String()); err != nil {
+		return fmt.Errorf("print the history: %w", err)
+	}
+	return nil
+}
+
+func fadeOf(p review.Point, style measure.Style) string {
+	if math.IsNaN(p.Fade) {
+		return ""
+	}
+	return "fade " + percent(style, p.Fade)
+}
+
+func newPointJSON(who string, p review.Point) pointJSON {
+	return pointJSON{
+		Athlete: who, Day: p.Of.Wall.Format(time.DateOnly), Session: p.Of.Session, Movement: p.Movement, On: p.On,
+		Surface: p.Surface, Layout: p.Layout, Format: string(p.Format), Metres: metres(p.Distance), Moves: kilograms(p.Moves),
+		Best: p.Best, Typical: seconds(p.Typical()), Rounds: len(p.Splits), Share: known(p.Share), Fade: known(p.Fade),
+	}
+}
+
+// known is a number, or null where there is none.
+func known(x float64) *number {
+	if math.IsNaN(x) {
+		return nil
+	}
+	return new(number(x))
+}

@@ -1,0 +1,115 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"hawser/internal/floor"
+	"hawser/internal/logbook"
+	"hawser/internal/review"
+)
+
+// load reads a run of the home.
+func (h *home) load(run *logbook.Run) (*logbook.Log, error) {
+	log, err := logbook.Load(filepath.Join(h.logs, filepath.FromSlash(run.Path)))
+	if err != nil {
+		return nil, fmt.Errorf("read a log: %w", err)
+	}
+	return log, nil
+}
+
+// log finds a run by the path of its file, by the beginning of its file name, or,
+// where arg is "", the newest.
+func (h *home) log(arg string) (*logbook.Log, error) {
+	if _, err := os.Stat(arg); arg != "" && err == nil {
+		log, err := logbook.Load(arg)
+		if err != nil {
+			return nil, fmt.Errorf("read a log: %w", err)
+		}
+		return log, nil
+	}
+	runs, err := logbook.Runs(h.logs)
+	if err != nil {
+		return nil, fmt.Errorf("list the logs: %w", err)
+	}
+	for i := len(runs) - 1; i >= 0; i-- {
+		name := filepath.Base(runs[i].Path)
+		if arg == "" || strings.HasPrefix(name, arg) || strings.HasPrefix(runs[i].ULID, strings.ToUpper(arg)) {
+			return h.load(&runs[i])
+		}
+	}
+	if arg == "" {
+		return nil, &exit{NoLog, fmt.Errorf("there is no log in %s yet; run a class, or try: hawser rehearse SESSION --presses FILE --keep", shown(h.logs))}
+	}
+	return nil, &exit{NoLog, fmt.Errorf("no log begins with %q; look for one in %s", shown(arg), shown(filepath.Join(h.logs, "log")))}
+}
+
+// stateOf plays a log through the engine, up to the last thing that the clock did
+// by itself.
+func stateOf(log *logbook.Log) (*floor.State, time.Duration) {
+	st := floor.New()
+	now := time.Duration(0)
+	for _, e := range log.Events {
+		st.Apply(e)
+		now = max(now, e.T)
+	}
+	for _, e := range log.Private {
+		st.Apply(e)
+	}
+	return st, now
+}
+
+// reportOf is what a log says.
+func reportOf(log *logbook.Log) (*review.Report, *floor.State) {
+	st, now := stateOf(log)
+	if st.Plan() == nil {
+		return &review.Report{Ends: floor.None}, st
+	}
+	report := review.Make(st, now)
+	return &report, st
+}
+
+// damaged says what is wrong with a log; it is exit status 3 once all is printed.
+func (s *shell) damaged(log *logbook.Log) error {
+	err := log.Err()
+	if err == nil {
+		return nil
+	}
+	return &exit{BadFile, err}
+}
+
+// keepRun writes the events of a rehearsal as a log.
+func (s *shell) keepRun(h *home, events []floor.Stamped) (err error) {
+	folder, err := s.lock(h)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, folder.Close()) }()
+	w, err := folder.Create(events[0])
+	if err != nil {
+		return fmt.Errorf("keep the run: %w", err)
+	}
+	if err := w.Append(events[1:]...); err != nil {
+		return errors.Join(fmt.Errorf("keep the run: %w", err), w.Close())
+	}
+	if err := w.Close(); err != nil {
+		return fmt.Errorf("keep the run: %w", err)
+	}
+	return nil
+}
+
+// lock takes the home's logs for this process alone.
+func (s *shell) lock(h *home) (*logbook.Home, error) {
+	folder, err := logbook.Open(h.logs)
+	if errors.Is(err, logbook.ErrInUse) {
+		return nil, &exit{HomeInUse, err}
+	}
+	if err != nil {
+		return nil, fmt.Errorf("open the logs: %w", err)
+	}
+	return folder, nil
+}

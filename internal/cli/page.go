@@ -1,0 +1,70 @@
+package cli
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+)
+
+// columns is the width of every text page.
+const columns = 80
+
+// page is a text page in the making: no line of it is longer than columns.
+type page struct{ strings.Builder }
+
+// line adds one line; what is too long for it is cut.
+func (p *page) line(format string, args ...any) {
+	text := fmt.Sprintf(format, args...)
+	p.WriteString(strings.TrimRight(ansi.Truncate(text, columns, "~"), " "))
+	p.WriteByte('\n')
+}
+
+// ends adds a line with one text at each end.
+func (p *page) ends(left, right string) {
+	room := columns - ansi.StringWidth(right)
+	p.line("%s%s", cell(left, room), right)
+}
+
+// rule adds a line across the page.
+func (p *page) rule() { p.line("%s", strings.Repeat("-", columns)) }
+
+// wrapped adds a text over as many lines as it takes, the further ones indented
+// like the first.
+func (p *page) wrapped(head, text string) {
+	indent := strings.Repeat(" ", ansi.StringWidth(head))
+	for i, line := range strings.Split(ansi.Wrap(text, columns-len(indent), ""), "\n") {
+		if i > 0 {
+			head = indent
+		}
+		p.line("%s%s", head, line)
+	}
+}
+
+// cell makes text exactly width columns wide.
+func cell(text string, width int) string {
+	text = ansi.Truncate(text, width, "~")
+	return text + strings.Repeat(" ", width-ansi.StringWidth(text))
+}
+
+// plates writes the plates of one end, biggest first: "20+20+10 kg".
+func plates(stamps []string) string {
+	if len(stamps) == 0 {
+		return "bare"
+	}
+	var out strings.Builder
+	for i, stamp := range stamps {
+		number, unit, _ := strings.Cut(stamp, " ")
+		out.WriteString(number)
+		if i+1 < len(stamps) {
+			if strings.HasSuffix(stamps[i+1], " "+unit) {
+				out.WriteString("+")
+				continue
+			}
+			out.WriteString(" " + unit + "+")
+			continue
+		}
+		out.WriteString(" " + unit)
+	}
+	return out.String()
+}

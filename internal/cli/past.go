@@ -1,0 +1,45 @@
+package cli
+
+import (
+	"hawser/internal/history"
+	"hawser/internal/load"
+	"hawser/internal/logbook"
+	"hawser/internal/review"
+)
+
+// past is what the home's logs say, nil where there are none. A log that cannot be
+// read is named by history and splits; a board goes on without it.
+func (h *home) past() load.Past {
+	runs, err := logbook.Runs(h.logs)
+	if err != nil || len(runs) == 0 {
+		return nil
+	}
+	past, _, err := history.Read(h.logs, nil)
+	if err != nil {
+		return nil
+	}
+	return past
+}
+
+// lastReport is what the newest run of a session before skip said, nil where there
+// was none. skip is the run that asks.
+func (h *home) lastReport(session, skip string) *review.Report {
+	runs, err := logbook.Runs(h.logs)
+	if err != nil {
+		return nil
+	}
+	for i := len(runs) - 1; i >= 0; i-- {
+		if skip != "" && runs[i].ULID >= skip {
+			continue
+		}
+		log, err := h.load(&runs[i])
+		if err != nil {
+			continue
+		}
+		if o, ok := log.Opened(); ok && o.Plan != nil && o.Plan.Session == session {
+			report, _ := reportOf(log)
+			return report
+		}
+	}
+	return nil
+}

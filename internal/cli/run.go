@@ -1,0 +1,289 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"os/signal"
+	"strings"
+	"syscall"
+	"time"
+
+	"github.com/charmbracelet/colorprofile"
+	"github.com/charmbracelet/x/term"
+	"github.com/spf13/cobra"
+
+	"hawser/internal/awake"
+	"hawser/internal/floor"
+	"hawser/internal/lanes"
+	"hawser/internal/logbook"
+	"hawser/internal/sound"
+	"hawser/internal/tui"
+)
+
+// running is what a run may be told on the command line.
+type running struct {
+	who   []string
+	yes   bool
+	plain bool
+	quiet bool
+	ascii bool
+	light bool
+}
+
+func (s *shell) runCommand() *cobra.Command {
+	var r running
+	cmd := &cobra.Command{
+		Use:   "run [SESSION]",
+		Short: "Run the class: the wall, the desk, the clock and the presses",
+		Long: "Asks who is here, shows the board, and runs the class full-screen. Letters and digits\n" +
+			"are presses; the bottom line shows the other keys. Every press is on the disk before the\n" +
+			"screen shows it as kept, and a class that was interrupted is offered back.",
+		Example: "hawser run slack-water\nhawser run slack-water --who Maren,Eskil --yes\nhawser run slack-water --plain",
+		Args:    atMostOne("SESSION"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			name := ""
+			if len(args) > 0 {
+				name = args[0]
+			}
+			return s.run(cmd, name, r)
+		},
+	}
+	whoFlag(cmd, &r.who)
+	cmd.Flags().BoolVar(&r.yes, "yes", false, "everyone is here and the board stands: straight to the class")
+	cmd.Flags().BoolVar(&r.plain, "plain", false, "line mode: a plain line for everything that happens")
+	cmd.Flags().BoolVar(&r.quiet, "quiet", false, "no sound")
+	cmd.Flags().BoolVar(&r.ascii, "ascii", false, "draw with ASCII only")
+	cmd.Flags().BoolVar(&r.light, "light", false, "dark on light, for a projector")
+	s.completeSessions(cmd)
+	return cmd
+}
+
+// pick is hawser with nothing behind it: the list of sessions.
+func (s *shell) pick(cmd *cobra.Command) error { return s.run(cmd, "", running{}) }
+
+// run is a class from the choice of a session to the page after it.
+func (s *shell) run(cmd *cobra.Command, name string, r running) error {
+	beside := ""
+	if isPath(name) {
+		beside = name
+	}
+	h, err := s.open(beside)
+	if err != nil {
+		return err
+	}
+	if !term.IsTerminal(s.in.Fd()) && !r.plain {
+		return s.paper(cmd, h, name)
+	}
+	w, err := s.world(h, name, r)
+	if err != nil {
+		return err
+	}
+	folder, err := s.lock(h)
+	if err != nil {
+		return err
+	}
+	defer folder.Close() //nolint:errcheck // everything is on the disk already
+	open := &books{folder: folder}
+	defer open.close()
+	w.Open = open.begin
+
+	ctx, stop := context.WithCancel(cmd.Context())
+	defer stop()
+	player, warnings := sound.NewPlayer(ctx, w.Clock.Now, sound.Options{Quiet: r.quiet, Folder: h.sounds()})
+	defer player.Close()
+	for _, warning := range warnings {
+		fmt.Fprintln(s.talk, "hawser: "+shown(warning.Error()))
+	}
+	w.Cues = tui.Voice{Player: player}
+	release, err := awake.Keep()
+	if err == nil {
+		defer release()
+	}
+	if r.plain || os.Getenv("TERM") == "dumb" {
+		return s.runLines(ctx, h, w, open, r)
+	}
+	if w.Resume, err = open.unfinished(time.Now()); err != nil {
+		return err
+	}
+	err = tui.Run(w, look(r), s.in, os.Stdout)
+	if errors.Is(err, tui.ErrInterrupted) {
+		return &exit{Interrupted, nil}
+	}
+	if err != nil {
+		return fmt.Errorf("run the class: %w", err)
+	}
+	return nil
+}
+
+// paper is a run with no terminal to run on: the board, and how to try the class.
+func (s *shell) paper(cmd *cobra.Command, h *home, name string) error {
+	if name == "" {
+		list := h.sessions()
+		if len(list) == 0 {
+			return usage(errors.New("there is no session yet; write one as sessions/NAME.toml"))
+		}
+		name = list[0]
+		for _, n := range list {
+			if n == "slack-water" {
+				name = n
+			}
+		}
+	}
+	plan, err := h.plan(name, nil)
+	if err != nil {
+		return err
+	}
+	if _, err := fmt.Fprint(cmd.OutOrStdout(), plan.page(false)); err != nil {
+		return fmt.Errorf("print the board: %w", err)
+	}
+	fmt.Fprintf(s.talk, "\nno terminal here, so no class runs. To try one out in simulated time:\n  hawser rehearse %s --presses FILE\n", shown(name))
+	return nil
+}
+
+// world is what the screens reach this home through.
+func (s *shell) world(h *home, name string, r running) (*tui.World, error) {
+	w := &tui.World{Roster: h.roster, Kit: h.kit, House: h.house, Clock: tui.NewClock(0), Before: h.before}
+	if h.demo {
+		w.Notice = "the made-up class of a boathouse; for your own: hawser init DIR"
+	}
+	for _, n := range h.sessions() {
+		if one, err := h.session(n); err == nil {
+			w.Sessions = append(w.Sessions, one)
+		}
+	}
+	var err error
+	if name != "" {
+		if w.Session, err = h.session(name); err != nil {
+			return nil, err
+		}
+	}
+	if w.Here, err = h.present(r.who); err != nil {
+		return nil, err
+	}
+	if r.yes && w.Here == nil {
+		for _, a := range h.roster.Athletes {
+			w.Here = append(w.Here, a.Name)
+		}
+	}
+	past := h.past()
+	w.Board = func(d tui.Day) (*lanes.Board, *floor.Plan, error) {
+		b := lanes.Make(lanes.Input{Session: d.Session, Kit: d.Kit, Roster: h.roster, House: h.house, Here: d.Who, Past: past, Edits: d.Edits})
+		return b, floor.MakePlan(b, h.roster, d.Kit, h.house, d.Who), nil
+	}
+	return w, nil
+}
+
+// before returns last time's rounds of a session.
+func (h *home) before(name string) func(part int, who string) []floor.Round {
+	report := h.lastReport(name, "")
+	if report == nil {
+		return nil
+	}
+	return func(part int, who string) []floor.Round {
+		if part < 1 || part > len(report.Parts) {
+			return nil
+		}
+		for i := range report.Parts[part-1].Athletes {
+			if a := &report.Parts[part-1].Athletes[i]; a.Name == who {
+				return a.Rounds
+			}
+		}
+		return nil
+	}
+}
+
+// books opens the log of a run, once.
+type books struct {
+	folder *logbook.Home
+	writer *logbook.Writer
+}
+
+// begin writes the first event of a new run.
+func (b *books) begin(plan *floor.Plan) (*tui.Log, error) {
+	now := time.Now()
+	first := floor.Stamped{N: 1, E: floor.Opened{Run: runID(now), Wall: now, Plan: plan}}
+	w, err := b.folder.Create(first)
+	if err != nil && !errors.Is(err, logbook.ErrWaiting) {
+		return nil, fmt.Errorf("begin the log: %w", err)
+	}
+	b.writer = w
+	return &tui.Log{Keeper: tui.NewBook(w), Past: []floor.Stamped{first}}, nil
+}
+
+// unfinished takes up again the class that was interrupted, nil where there is none.
+func (b *books) unfinished(now time.Time) (*tui.Log, error) {
+	run, _, err := b.folder.Unfinished(now)
+	if err != nil || run == nil {
+		return nil, nil //nolint:nilerr,nilnil // a log that cannot be read is no reason not to run a class
+	}
+	w, found, err := b.folder.Resume(run)
+	if err != nil && !errors.Is(err, logbook.ErrWaiting) {
+		return nil, fmt.Errorf("take up the interrupted class: %w", err)
+	}
+	b.writer = w
+	t, gap := found.Log.Room(now)
+	events := found.Log.Events
+	back := floor.Stamped{N: events[len(events)-1].N + 1, T: t.Truncate(time.Millisecond), E: floor.Recovered{Gap: gap, Cut: found.Cut}}
+	if err := w.Append(back); err != nil && !errors.Is(err, logbook.ErrWaiting) {
+		return nil, fmt.Errorf("take up the interrupted class: %w", err)
+	}
+	return &tui.Log{Keeper: tui.NewBook(w), Past: append(append(events, back), found.Log.Private...), Elapsed: t}, nil
+}
+
+func (b *books) close() {
+	if b.writer != nil {
+		b.writer.Close() //nolint:errcheck // what could be kept is kept, the rest was said
+	}
+}
+
+// runLines runs a class in line mode: there is no screen to choose on, so the
+// session stands on the command line.
+func (s *shell) runLines(ctx context.Context, h *home, w *tui.World, open *books, r running) error {
+	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	if w.Session == nil {
+		return usage(fmt.Errorf("line mode needs a session: hawser run SESSION --plain; %s", h.offer()))
+	}
+	_, plan, err := w.Board(tui.Day{Session: w.Session, Who: w.Here, Kit: h.kit})
+	if err != nil {
+		return err
+	}
+	log, err := open.begin(plan)
+	if err != nil {
+		return err
+	}
+	err = tui.RunLines(ctx, w, log, s.in, os.Stdout)
+	if errors.Is(err, tui.ErrInterrupted) {
+		return &exit{Interrupted, nil}
+	}
+	return err //nolint:wrapcheck // it says what it was doing
+}
+
+// look is the terminal as it says it is. NO_COLOR set to anything, and a locale
+// that is not UTF-8, have hand-made looks of their own.
+func look(r running) tui.Look {
+	k := tui.Look{Profile: colorprofile.Detect(os.Stdout, os.Environ())}
+	if os.Getenv("NO_COLOR") != "" {
+		k.Profile = colorprofile.ASCII
+	}
+	if r.ascii || !utf8Locale() {
+		k.Mode = tui.Hashes
+	}
+	if r.light {
+		k.Ground = tui.LightGround
+	}
+	return k
+}
+
+// utf8Locale reports whether the locale in force says UTF-8.
+func utf8Locale() bool {
+	for _, name := range []string{"LC_ALL", "LC_CTYPE", "LANG"} {
+		if v := os.Getenv(name); v != "" {
+			v = strings.ToUpper(v)
+			return strings.Contains(v, "UTF-8") || strings.Contains(v, "UTF8")
+		}
+	}
+	return false
+}
