@@ -151,7 +151,7 @@ func (s *State) decideEvery(pi, i int, t time.Duration) ([]Event, error) {
 // tooShort reports whether a split would be under the house's share of the median
 // of the earlier kept splits at that station, of at least two.
 func (s *State) tooShort(pi, i, k int, split time.Duration) bool {
-	m, n := s.median(pi, i, s.station(pi, &s.parts[pi].tracks[i], k), k-1, 0)
+	m, n := s.median(pi, i, s.station(pi, &s.parts[pi].tracks[i], k), k-1)
 	return n >= 2 && split < shareOf(s.plan.House.UnlikelyLow, m)
 }
 

@@ -1,6 +1,7 @@
 package floor
 
 import (
+	"slices"
 	"hawser/internal/session"
 	"time"
 )
@@ -13,13 +14,54 @@ func (s *State) Rounds(partNo, person int, now time.Duration) []Round {
 	if s.plan == nil || pi < 0 || pi >= len(s.parts) || person < 0 || person >= len(s.people) || s.parts[pi].began == None {
 		return nil
 	}
+	var rounds []Round
 	switch s.spec(pi).Format {
 	case session.Every, session.Intervals:
-		return s.classRounds(pi, person, now)
+		rounds = s.classRounds(pi, person, now)
 	case session.Amrap:
-		return s.amrapRounds(pi, person, now)
+		rounds = s.amrapRounds(pi, person, now)
 	default:
-		return s.laneRounds(pi, person, now)
+		rounds = s.laneRounds(pi, person, now)
+	}
+	s.markUnlikely(pi, rounds)
+	return rounds
+}
+
+// markUnlikely marks each split that is far from the median of all the person's
+// others at its station; there must be two others.
+func (s *State) markUnlikely(pi int, rounds []Round) {
+	h := s.plan.House
+	measured := func(r *Round) bool { // a bout that nobody typed took what the clock gave it
+		return r.Work != None && (r.ByHand || s.spec(pi).Format != session.Intervals)
+	}
+	var room [32]time.Duration
+	for station := 1; station <= max(1, len(s.plan.Parts[pi].Stations)); station++ {
+		splits := room[:0]
+		for i := range rounds {
+			if r := &rounds[i]; r.Station == station && measured(r) {
+				splits = append(splits, r.Work)
+			}
+		}
+		n := len(splits) - 1
+		if n < 2 {
+			continue
+		}
+		slices.Sort(splits)
+		for i := range rounds {
+			r := &rounds[i]
+			if r.Station != station || !measured(r) {
+				continue
+			}
+			own, _ := slices.BinarySearch(splits, r.Work)
+			other := func(k int) time.Duration {
+				if k >= own {
+					k++
+				}
+				return splits[k]
+			}
+			m := (other((n-1)/2) + other(n/2)) / 2
+			r.Unlikely = r.Work < shareOf(h.UnlikelyLow, m) || r.Work > shareOf(h.UnlikelyHigh, m)
+		}
 	}
 }
 
@@ -40,7 +82,6 @@ func (s *State) round(pi, i, k int) Round {
 	}
 	if w, ok := s.split(pi, i, k); ok {
 		r.Work = w
-		r.Unlikely = s.unlikely(pi, i, k, w)
 	}
 	return r
 }
@@ -53,7 +94,7 @@ func (s *State) classRounds(pi, i int, now time.Duration) []Round {
 	if h == nil || t.first < 1 {
 		return nil
 	}
-	var out []Round
+	out := make([]Round, 0, len(h.starts))
 	for k := 1; k < len(h.starts); k++ {
 		starts := s.room(h.starts[k-1], now)
 		if starts > now || p.ended != None && starts >= p.ended {
@@ -61,7 +102,11 @@ func (s *State) classRounds(pi, i int, now time.Duration) []Round {
 		}
 		r := s.round(pi, i, k)
 		r.Starts = starts
-		if s.in(p, i, k) {
+		switch c := t.get(k); {
+		case !s.in(p, i, k):
+		case c.press != None && r.Work > 0 && !c.typed && s.spec(pi).Format == session.Every:
+			r.Starts = s.room(s.clock(c.press)-r.Work, now) // the split was counted from there
+		default:
 			r.Starts = s.room(s.ownStart(pi, i, k), now)
 		}
 		if s.spec(pi).Format == session.Every {

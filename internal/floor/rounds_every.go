@@ -257,13 +257,13 @@ func (s *State) split(pi, i, k int) (time.Duration, bool) {
 }
 
 // median returns the median of a person's kept splits at a station, over rounds
-// 1 to last but for one; n is how many there were. Fast enough to do anew.
-func (s *State) median(pi, i, station, last, but int) (m time.Duration, n int) {
+// 1 to last; n is how many there were. Fast enough to do anew.
+func (s *State) median(pi, i, station, last int) (m time.Duration, n int) {
 	var room [32]time.Duration
 	splits := room[:0]
 	t := &s.parts[pi].tracks[i]
 	for k := 1; k <= min(last, len(t.cells)); k++ {
-		if k == but || s.station(pi, t, k) != station {
+		if s.station(pi, t, k) != station {
 			continue
 		}
 		if w, ok := s.split(pi, i, k); ok {
@@ -275,14 +275,6 @@ func (s *State) median(pi, i, station, last, but int) (m time.Duration, n int) {
 	}
 	slices.Sort(splits)
 	return (splits[(n-1)/2] + splits[n/2]) / 2, n
-}
-
-// unlikely reports whether a split is far from all the person's others there.
-func (s *State) unlikely(pi, i, k int, work time.Duration) bool {
-	t := &s.parts[pi].tracks[i]
-	m, n := s.median(pi, i, s.station(pi, t, k), len(t.cells), k)
-	h := s.plan.House
-	return n >= 2 && (work < shareOf(h.UnlikelyLow, m) || work > shareOf(h.UnlikelyHigh, m))
 }
 
 // shareOf returns that share of a time, rounded down to 1 ns.
