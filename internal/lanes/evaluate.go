@@ -20,6 +20,7 @@ type answer struct {
 // evaluate prices an arrangement: first what everyone moves, then which plates
 // make it.
 func (p *planner) evaluate(l *layout, who []int) *answer {
+	p.work += evaluateWork
 	a := &answer{layout: l, who: slices.Clone(who), got: make([]load.Got, len(l.units)), proved: true}
 	own := make([]*choice, len(l.units))
 	for u, at := range l.units {
@@ -84,8 +85,13 @@ func (p *planner) deal(moment []int, own []*choice) dealt {
 	return d
 }
 
-// dealWork is what one joint problem counts for against the limit of a search.
-const dealWork = 20
+// What the steps of a search count for against its limit, in units of some three
+// microseconds.
+const (
+	dealWork     = 300 // one joint problem of the pile
+	evaluateWork = 20  // one arrangement priced
+	tableWork    = 300 // one table over the rows
+)
 
 // dealImplements deals the pile to the implements for the whole part, where each
 // keeps its own clock and every combination of stacks may stand at once.

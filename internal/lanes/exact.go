@@ -130,7 +130,7 @@ func (e *exact) add(j int, people set, order []int) bool {
 	}
 	u := e.racks.newRun(col, racks)
 	c, ok := u.cheapest()
-	e.p.work += 1 + u.work/1000
+	e.p.work += 1 + u.work/100
 	e.racks.cut = e.racks.cut || u.work > mostSteps
 	if !ok {
 		return e.p.work < e.p.limit()
@@ -274,7 +274,6 @@ func canStand(row []*rack, left []int, tries *int) bool {
 
 // leaf prices a whole arrangement whose columns come to at least c.
 func (e *exact) leaf(c *cost) {
-	e.p.work += 5
 	a := e.p.evaluate(e.l, e.who)
 	if a.cost.compare(c) > 0 && a.cost.short == 0 && e.l.lockstep {
 		e.plates(a)

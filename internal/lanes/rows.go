@@ -8,12 +8,12 @@ import (
 )
 
 // row is the seats of one moment. When the pile is short, what it costs depends on
-// who stand there together.
+// who stand there together. Rows of the same implements share what is known.
 type row struct {
 	seats []int
-	cheap map[set]priced       // the cheapest order of each group of people
-	exact map[string]priced    // what is known of each order
-	rest  map[set]measure.Mass // this row's and later rows' least for those people
+	cheap map[set]priced    // the cheapest order of each group of people
+	exact map[string]priced // what is known of each order
+	rest  []measure.Mass    // by people: the least of this row and later ones for just them; −1: not so many
 }
 
 // priced is one order of people on a row, and what the pile's shortage costs there.
@@ -32,8 +32,8 @@ func (e *exact) leastShort() (measure.Mass, bool) {
 	all := set(1)<<len(e.p.people) - 1
 	for e.p.work < e.p.limit() {
 		e.tableRows()
-		least, ok := e.rows[0].rest[all]
-		if !ok {
+		least := e.rows[0].rest[all]
+		if least < 0 {
 			return 0, false
 		}
 		settled := true
@@ -55,14 +55,22 @@ func (e *exact) leastShort() (measure.Mass, bool) {
 
 // makeRows lists every order of every row with its bound.
 func (e *exact) makeRows() {
-	for _, m := range e.l.moments {
-		r := row{cheap: map[set]priced{}, exact: map[string]priced{}}
+	shared := map[string]map[string]priced{}
+	for n, m := range e.l.moments {
+		r := row{cheap: map[set]priced{}}
+		name := ""
 		for _, u := range m {
-			r.seats = append(r.seats, e.l.units[u].seat)
+			seat := e.l.units[u].seat
+			r.seats = append(r.seats, seat)
+			name += e.l.seats[seat].on.Name + "\x00"
 		}
+		if shared[name] == nil {
+			shared[name] = map[string]priced{}
+		}
+		r.exact = shared[name]
 		e.rows = append(e.rows, r)
-		e.orders(len(e.rows)-1, 0, func(order []int, people set) {
-			e.offer(&e.rows[len(e.rows)-1], people, e.price(&r, order, people))
+		e.orders(n, 0, func(order []int, people set) {
+			e.offer(&e.rows[n], people, e.price(&r, order))
 		})
 	}
 }
@@ -100,7 +108,7 @@ func (e *exact) offer(r *row, people set, c priced) {
 
 // price returns what is known of an order: the solved cost, else a bound. All
 // that is asked, less all plates that there are, must be missed by somebody.
-func (e *exact) price(r *row, order []int, people set) priced {
+func (e *exact) price(r *row, order []int) priced {
 	if c, ok := r.exact[string(keyOf(order))]; ok {
 		return c
 	}
@@ -136,10 +144,16 @@ func keyOf(order []int) []byte {
 func (e *exact) solve(r int, people set) {
 	ro := &e.rows[r]
 	e.known(ro, ro.cheap[people].order)
-	delete(ro.cheap, people)
-	e.orders(r, people, func(order []int, _ set) {
-		e.offer(ro, people, e.price(ro, order, people))
-	})
+	for n := range e.rows {
+		other := &e.rows[n]
+		if _, ok := other.cheap[people]; !ok || len(other.seats) != len(ro.seats) {
+			continue
+		}
+		delete(other.cheap, people)
+		e.orders(n, people, func(order []int, _ set) {
+			e.offer(other, people, e.price(other, order))
+		})
+	}
 }
 
 // known solves the joint problem of one order, once.
@@ -164,21 +178,31 @@ func (e *exact) known(r *row, order []int) priced {
 
 // tableRows fills in the least cost of the rows from each on.
 func (e *exact) tableRows() {
-	later := map[set]measure.Mass{0: 0}
+	e.p.work += tableWork
+	none := make([]measure.Mass, set(1)<<len(e.p.people))
+	for i := range none {
+		none[i] = -1
+	}
+	later, reached := slices.Clone(none), []set{0}
+	later[0] = 0
 	for r := len(e.rows) - 1; r >= 0; r-- {
-		rest := map[set]measure.Mass{}
+		rest, now := slices.Clone(none), []set{}
 		for people, c := range e.rows[r].cheap {
-			for others, m := range later {
+			for _, others := range reached {
 				if people&others != 0 {
 					continue
 				}
-				if was, ok := rest[people|others]; !ok || c.short+m < was {
-					rest[people|others] = c.short + m
+				both := people | others
+				if rest[both] < 0 {
+					now = append(now, both)
+				} else if rest[both] <= c.short+later[others] {
+					continue
 				}
+				rest[both] = c.short + later[others]
 			}
 		}
 		e.rows[r].rest = rest
-		later = rest
+		later, reached = rest, now
 	}
 }
 
@@ -187,8 +211,8 @@ func (e *exact) after(r int, people set) (measure.Mass, bool) {
 	if r+1 == len(e.rows) {
 		return 0, people == 0
 	}
-	m, ok := e.rows[r+1].rest[people]
-	return m, ok
+	m := e.rows[r+1].rest[people]
+	return m, m >= 0
 }
 
 // cheapest returns a group for row r that the least for those left begins with,
@@ -219,7 +243,7 @@ func (e *exact) short(least measure.Mass) bool {
 		ro := &e.rows[r]
 		e.orders(r, left, func(order []int, people set) {
 			rest, ok := e.after(r, left&^people)
-			if e.p.work >= e.p.limit() || !ok || sum+e.price(ro, order, people).short+rest > least {
+			if e.p.work >= e.p.limit() || !ok || sum+e.price(ro, order).short+rest > least {
 				return
 			}
 			e.p.work++
@@ -239,7 +263,6 @@ func (e *exact) short(least measure.Mass) bool {
 
 // shortLeaf prices one arrangement whose loads the short pile settles.
 func (e *exact) shortLeaf() {
-	e.p.work += 5
 	a := e.p.evaluate(e.l, e.who)
 	e.plates(a)
 	if a.cost.compare(&e.best.cost) < 0 {

@@ -34,7 +34,7 @@ func (p *planner) improve(l *layout) (a *answer, proved bool, bound int) {
 		again = false
 		for i := range l.seats {
 			for j := i + 1; j < len(l.seats); j++ {
-				if p.work >= p.limit()/8 { // the rest is for the proof
+				if p.work >= p.limit()/16 { // the rest is for the proof
 					return p.prove(l, a)
 				}
 				if l.seats[i].group != l.seats[j].group || !p.may(a.who[i], &l.seats[j]) || !p.may(a.who[j], &l.seats[i]) {
@@ -42,7 +42,6 @@ func (p *planner) improve(l *layout) (a *answer, proved bool, bound int) {
 				}
 				who := slices.Clone(a.who)
 				who[i], who[j] = who[j], who[i]
-				p.work++
 				if b := p.evaluate(l, who); b.cost.compare(&a.cost) < 0 {
 					a, again = b, true
 				}
