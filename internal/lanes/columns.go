@@ -119,7 +119,7 @@ type run struct {
 	racks []*rack
 	times [][]int
 	pairs [][][]pair // of seats a < b
-	rest  []cost     // of seats c and after: the least that their changes and uses can come to
+	rest  []pair     // of seats c and after: the least that their changes and uses can come to
 	now   []int
 	best  cost
 	found bool
@@ -129,7 +129,7 @@ type run struct {
 // newRun prepares the choice.
 func (r *racks) newRun(col *column, list []*rack) *run {
 	n := len(list)
-	u := &run{racks: list, times: col.times, pairs: make([][][]pair, n), rest: make([]cost, n+1), now: make([]int, n)}
+	u := &run{racks: list, times: col.times, pairs: make([][][]pair, n), rest: make([]pair, n+1), now: make([]int, n)}
 	for b := n - 1; b >= 0; b-- {
 		u.pairs[b] = make([][]pair, n)
 		u.rest[b] = u.rest[b+1]
@@ -148,19 +148,24 @@ func (r *racks) newRun(col *column, list []*rack) *run {
 // cheapest returns the least cost of the column, whatever stands on the others.
 func (u *run) cheapest() (cost, bool) {
 	u.found, u.work = false, 0
-	u.from(0, cost{})
+	u.from(0, pair{})
 	return u.best, u.found
 }
 
-func (u *run) from(b int, c cost) {
-	if b == len(u.racks) {
-		if !u.found || c.compare(&u.best) < 0 {
-			u.best, u.found = c, true
-		}
-		return
-	}
+// from goes through the stacks of seat b and after, for less than the best.
+func (u *run) from(b int, c pair) {
 	plates, mass := c.plates+u.rest[b].plates, c.mass+u.rest[b].mass
 	if u.found && (plates > u.best.plates || plates == u.best.plates && mass > u.best.mass) {
+		return
+	}
+	if b == len(u.racks) {
+		sum := cost{plates: c.plates, mass: c.mass}
+		for t, s := range u.now {
+			sum = sum.plus(&u.racks[t].uses[s])
+		}
+		if !u.found || sum.compare(&u.best) < 0 {
+			u.best, u.found = sum, true
+		}
 		return
 	}
 	for s := range u.racks[b].stacks {
@@ -168,22 +173,30 @@ func (u *run) from(b int, c cost) {
 			return
 		}
 		u.now[b] = s
-		u.from(b+1, u.with(b, c))
+		next := c
+		u.follow(b, &next)
+		u.from(b+1, next)
+	}
+}
+
+// follow adds the changes between seat b, as chosen now, and those before it.
+func (u *run) follow(b int, c *pair) {
+	for a := range b {
+		if t := u.times[a][b]; t > 0 {
+			p := &u.pairs[b][a][u.now[a]*len(u.racks[b].stacks)+u.now[b]]
+			c.plates += t * p.plates
+			c.mass += measure.Mass(t) * p.mass
+		}
 	}
 }
 
 // with adds seat b, as chosen now, to a cost.
 func (u *run) with(b int, c cost) cost {
-	next := c.plus(&u.racks[b].uses[u.now[b]])
-	width := len(u.racks[b].stacks)
-	for a := range b {
-		if t := u.times[a][b]; t > 0 {
-			p := u.pairs[b][a][u.now[a]*width+u.now[b]]
-			next.plates += t * p.plates
-			next.mass += measure.Mass(t) * p.mass
-		}
-	}
-	return next
+	var changes pair
+	u.follow(b, &changes)
+	c.plates += changes.plates
+	c.mass += changes.mass
+	return c.plus(&u.racks[b].uses[u.now[b]])
 }
 
 // place is what a person on a seat adds to the number of list order: the seats
