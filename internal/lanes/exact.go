@@ -116,9 +116,13 @@ func (e *exact) list() bool {
 		if !from(0) {
 			return false
 		}
-		slices.SortFunc(e.lists[j], func(a, b lane) int { return a.cost.compare(&b.cost) })
+		sortLanes(e.lists[j])
 	}
 	return true
+}
+
+func sortLanes(list []lane) {
+	slices.SortFunc(list, func(a, b lane) int { return a.cost.compare(&b.cost) })
 }
 
 // add appends one order to a column's list; false where the work runs out.
