@@ -27,6 +27,8 @@ type boardroom struct {
 	whole  bool
 	busy   string
 	say    string
+
+	straight bool // on to the class as soon as there is a board
 }
 
 type (
@@ -59,11 +61,11 @@ func (b *boardroom) try(w *World, d Day) tea.Cmd {
 }
 
 // take is a board that came back, with what the move costs.
-func (b *boardroom) take(x boarded) {
+func (b *boardroom) take(x boarded, w *World) tea.Cmd {
 	b.busy = ""
 	if x.err != nil {
 		b.say = x.err.Error()
-		return
+		return nil
 	}
 	if b.board != nil {
 		plates := x.board.PlatesMoved - b.board.PlatesMoved
@@ -72,6 +74,11 @@ func (b *boardroom) take(x boarded) {
 	}
 	b.day, b.board, b.plan = x.day, x.board, x.plan
 	b.at = min(b.at, max(0, len(b.plan.People)-1))
+	if b.straight {
+		b.straight = false
+		return b.start(w)
+	}
+	return nil
 }
 
 func (b *boardroom) fail(err error) { b.busy, b.say = "", err.Error() }

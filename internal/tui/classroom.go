@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"slices"
 	"time"
 
 	tea "charm.land/bubbletea/v2"
@@ -13,13 +14,15 @@ import (
 type classroom struct {
 	live    *Live
 	keys    *Keys
-	sleds   []kit.Sled                           // by digit, also those that are not on the floor today
-	before  func(part, person int) []floor.Round // last time's rounds, from the GO of the part; nil
-	planned time.Duration                        // from GO to the end, as the board has it
+	sleds   []kit.Sled                               // by digit, also those that are not on the floor today
+	before  func(part int, who string) []floor.Round // last time, from its first GO; nil
+	faint   [][]floor.Round                          // the same for the part that is on, in today's room time
+	faintOf [2]time.Duration                         // the part and its start that faint is of
+	planned time.Duration                            // from GO to the end, as the board has it
 	share   Share
 	chosen  int // tile, -1: the class
 	strip   *strip
-	list    bool // of keys
+	list    int  // page of the list of keys, from 1; 0: closed
 	alarm   bool // emergency lines
 	ending  time.Duration
 	held    floor.Keys
@@ -31,8 +34,8 @@ type classroom struct {
 // sure is within what time a second press of "end" counts.
 const sure = 3 * time.Second
 
-func newClassroom(live *Live, sleds []kit.Sled, before func(part, person int) []floor.Round) *classroom {
-	c := &classroom{live: live, keys: NewKeys(live.house), sleds: sleds, before: before, chosen: -1, ending: floor.None}
+func newClassroom(live *Live, sleds []kit.Sled) *classroom {
+	c := &classroom{live: live, keys: NewKeys(live.house), sleds: sleds, chosen: -1, ending: floor.None}
 	if len(c.keys.wrong) > 0 {
 		live.tell(c.keys.wrong[0], Warn)
 	}
@@ -49,14 +52,50 @@ func (c *classroom) look() *Scene {
 	s.Chosen, s.Blinked = c.chosen, c.live.blinked
 	s.Say, s.SayInk = c.live.say, c.live.sayInk
 	s.Trouble = join(", ", c.live.log.Trouble(), c.live.cues.Trouble())
-	if c.before != nil {
-		for i := range s.Tiles {
-			s.Before = append(s.Before, c.before(s.Part, s.Tiles[i].Person))
-		}
-	}
+	s.Before = c.lastTime(s)
 	s.Keys = c.hints(s)
 	c.scene = s
 	return s
+}
+
+// lastTime is last time's rounds of the part that is on, moved so that its part
+// begins when today's did; nil where there was no last time.
+func (c *classroom) lastTime(s *Scene) [][]floor.Round {
+	of := [2]time.Duration{time.Duration(s.Part), s.From}
+	if c.before == nil || c.faintOf == of {
+		return c.faint
+	}
+	c.faint, c.faintOf = nil, of
+	first := floor.None
+	known := false
+	for _, t := range s.Tiles {
+		rounds := slices.Clone(c.before(s.Part, s.Plan.People[t.Person].Name))
+		for _, q := range rounds {
+			if q.Starts != floor.None && (first == floor.None || q.Starts < first) {
+				first = q.Starts
+			}
+		}
+		known = known || len(rounds) > 0
+		c.faint = append(c.faint, rounds)
+	}
+	if !known {
+		c.faint = nil
+	}
+	for _, rounds := range c.faint {
+		for i := range rounds {
+			rounds[i].Starts = moved(rounds[i].Starts, s.From-first)
+			rounds[i].Ends = moved(rounds[i].Ends, s.From-first)
+		}
+	}
+	return c.faint
+}
+
+// moved is a time by so much later, None where it is none.
+func moved(t, by time.Duration) time.Duration {
+	if t == floor.None {
+		return t
+	}
+	return t + by
 }
 
 // draw is the screen at a size.
@@ -72,23 +111,25 @@ func (c *classroom) draw(m *Model) *Page {
 	if c.strip != nil && !c.layout.TextOnly {
 		c.strip.draw(p, c.layout.Strip, c.live, s, k)
 	}
-	over := c.layout.Tiles
-	if over.Empty() {
-		over = c.layout.Next
-	}
 	switch {
 	case c.alarm:
 		c.drawAlarm(p, c.below())
-	case c.list:
-		p.list(over, c.keys.all())
+	case c.list > 0:
+		hints, r := c.keys.all(), c.below()
+		if each := r.H * listColumns(r); each*(c.list-1) < len(hints) {
+			p.list(r, hints[each*(c.list-1):])
+		} else {
+			c.list = 0
+		}
 	}
 	return p
 }
 
-// below is everything but the head and the digits: where the emergency lines go.
+// below is where the emergency lines and the list of keys go: the desk, or where
+// that is small everything under the digits.
 func (c *classroom) below() Rect {
 	l := &c.layout
-	if l.Tiles.H >= 4 {
+	if l.Tiles.H >= 6 {
 		return l.Tiles
 	}
 	y := l.Digits.Y + l.Digits.H
@@ -126,7 +167,7 @@ func orUnknown(s, key string) string {
 // list writes keys with their help into r, in as many columns as it has room for.
 func (p *Page) list(r Rect, hints []Hint) {
 	p.Fill(r, " ", Body)
-	columns := max(1, min(2, r.W/40))
+	columns := listColumns(r)
 	w := r.W / columns
 	for i, h := range hints {
 		x, y := i/max(1, r.H), i%max(1, r.H)
@@ -138,6 +179,9 @@ func (p *Page) list(r Rect, hints []Hint) {
 		p.Text(at, 11, 0, h.Does, Body)
 	}
 }
+
+// listColumns is how many columns of keys stand side by side.
+func listColumns(r Rect) int { return max(1, min(2, r.W/40)) }
 
 // hints is the keys of the moment.
 func (c *classroom) hints(s *Scene) []Hint {
@@ -241,7 +285,7 @@ func (c *classroom) act(a Action, at time.Duration) (tea.Cmd, bool) {
 	case ChangeView:
 		c.share = (c.share + 1) % 3
 	case ListKeys:
-		c.list = !c.list
+		c.list++ // the next page; past the last it closes
 	case CallHelp:
 		c.alarm = true
 		live.cues.Hold(at)
@@ -249,7 +293,7 @@ func (c *classroom) act(a Action, at time.Duration) (tea.Cmd, bool) {
 			return live.ask(at, floor.Hold{}), false
 		}
 	case CloseIt:
-		c.list, c.alarm, c.strip = false, false, nil
+		c.list, c.alarm, c.strip = 0, false, nil
 	case OpenTile:
 		return c.open(face, at)
 	case HeavierOne, LighterOne:
@@ -303,7 +347,7 @@ func (c *classroom) open(f floor.Face, at time.Duration) (tea.Cmd, bool) {
 	if who, ok := c.alone(); ok && c.chosen < 0 {
 		return c.live.ask(at, floor.Press{Who: who}), false
 	}
-	c.alarm, c.list = false, false
+	c.alarm, c.list = false, 0
 	c.strip = &strip{who: -1}
 	if t := c.chosenTile(); t != nil {
 		c.strip.who = t.Person

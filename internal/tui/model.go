@@ -42,13 +42,14 @@ type World struct {
 	Sessions []*session.Session // for the picker
 	Session  *session.Session   // chosen already; nil: the picker comes first
 	Here     []string           // who is here, from the command line; nil: asked
+	Yes      bool               // straight to the class: those of Here, the board as it is
 	Clock    *Clock             // of the run; the sound has the same
 	Cues     Cues
 
 	Board func(Day) (*lanes.Board, *floor.Plan, error)
 	Open  func(*floor.Plan) (*Log, error)
-	// Before returns last time's rounds of a session, by part and name, with times
-	// from the GO of their part; nil where there was no last time.
+	// Before returns last time's rounds of a session, by part from 1 and name, with
+	// times from the first GO of that run; nil where there was no last time.
 	Before func(session string) func(part int, who string) []floor.Round
 	Resume *Log // a run to take up again; nil: none
 }
@@ -89,48 +90,51 @@ func NewModel(w *World, look Look) *Model {
 	look.Style = measure.Style{MassUnit: w.House.Show, DistanceUnit: w.House.ShowDistance, Decimal: w.House.Decimal}
 	look.Mouse = w.House.Mouse
 	m := &Model{world: w, look: look.ready(), w: 80, h: 24, stale: true}
-	switch {
-	case w.Session == nil:
-		m.on = newPicker(w)
-	default:
+	if m.on = newPicker(w); w.Session != nil {
 		m.on = newMuster(w, w.Session)
+	}
+	if w.Resume != nil {
+		m.on = newOffer(w.Resume, m.on)
 	}
 	return m
 }
 
-// Init starts what needs no key: a run that is taken up again, a second screen.
+// Init starts what needs no key: a second screen, a class that needs no questions.
 func (m *Model) Init() tea.Cmd {
-	if v, ok := m.on.(*watcher); ok {
+	switch v := m.on.(type) {
+	case *watcher:
 		return v.poll(0)
-	}
-	if m.world.Resume != nil {
-		return m.enter(m.world.Resume)
+	case *muster:
+		if m.world.Yes {
+			b := newBoardroom(v, v.day(m.world))
+			b.straight, m.on = true, b
+			return b.make(m.world)
+		}
 	}
 	return nil
 }
 
-// enter opens the classroom on a log.
-func (m *Model) enter(log *Log) tea.Cmd {
+// enter opens the classroom on a log. Guests whom the board has no place for join
+// as they would in the middle of a class.
+func (m *Model) enter(log *Log, b *boardroom) tea.Cmd {
 	m.world.Clock.Restart(log.Elapsed)
 	m.live = newLive(m.world.Clock, log.Keeper, m.world.Cues, log.Past)
-	room := newClassroom(m.live, m.world.Kit.Sleds, m.lastTime(m.live.st.Plan()))
-	if b, ok := m.on.(*boardroom); ok {
-		room.planned = b.board.Ends
+	plan := m.live.st.Plan()
+	room := newClassroom(m.live, m.world.Kit.Sleds)
+	if m.world.Before != nil {
+		room.before = m.world.Before(plan.Session)
 	}
 	m.on = room
-	return m.live.arm()
-}
-
-// lastTime returns last time's rounds by part and person of a plan.
-func (m *Model) lastTime(p *floor.Plan) func(part, person int) []floor.Round {
-	if m.world.Before == nil {
-		return nil
+	cmds := []tea.Cmd{m.live.arm()}
+	if b != nil {
+		room.planned = b.board.Ends
+		for _, name := range b.day.Guests {
+			if m.live.person(name) < 0 {
+				cmds = append(cmds, m.live.ask(0, floor.Guest{Who: name}))
+			}
+		}
 	}
-	before := m.world.Before(p.Session)
-	if before == nil {
-		return nil
-	}
-	return func(part, person int) []floor.Round { return before(part, p.People[person].Name) }
+	return tea.Batch(cmds...)
 }
 
 // Update takes a message.
@@ -159,10 +163,11 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		}
 	case boarded:
 		if b, ok := m.on.(*boardroom); ok {
-			b.take(msg)
+			return m, b.take(msg, m.world)
 		}
 	case opened:
-		return m, m.enter(msg.log)
+		b, _ := m.on.(*boardroom)
+		return m, m.enter(msg.log, b)
 	case failed:
 		if s, ok := m.on.(interface{ fail(error) }); ok {
 			s.fail(msg.err)

@@ -218,7 +218,9 @@ func (v *muster) large(p *Page, r Rect, key, name string, mark Said, m *Model) b
 	if !ok || face3Width(text) > r.W-16 {
 		return false
 	}
-	p.Large(r, 0, mark.Text, m.look.Mode, mark.Ink)
+	if mark.Ink == Rest { // a ring would read as an O here
+		p.Large(r, 0, mark.Text, m.look.Mode, mark.Ink)
+	}
 	p.Large(r, 7, key, m.look.Mode, KeyInk)
 	x, _ := p.Large(r, 16, name, m.look.Mode, ink)
 	if mark.Ink == Rest {

@@ -296,3 +296,92 @@ func TestKeysOfARun(t *testing.T) {
 		})
 	})
 }
+
+// TestTakenUp offers an interrupted class back and goes on in the right second.
+func TestTakenUp(t *testing.T) {
+	t.Parallel()
+	synctest.Test(t, func(t *testing.T) {
+		r := begin(t, class(everyPart(), 4, 4))
+		r.do(30*time.Second, floor.Press{Who: "Maren"})
+		past := append([]floor.Stamped{{N: 1, E: floor.Opened{Plan: r.st.Plan()}}}, r.kept...)
+		w := world(everyPart(), 4, 4, &notebook{})
+		w.Resume = &Log{Keeper: &notebook{}, Past: past, Elapsed: ten + 40*time.Second}
+		play(t, w, 100, 36, func(s *stage) {
+			s.want("A class was interrupted", "1 splits")
+			s.keys("enter")
+			s.wait(20*time.Second - 130*time.Millisecond)
+			s.wantDigits("0:15")
+			s.want("0:30.0")
+		})
+	})
+}
+
+// TestStraight goes to the class without a question.
+func TestStraight(t *testing.T) {
+	t.Parallel()
+	synctest.Test(t, func(t *testing.T) {
+		w := world(everyPart(), 4, 4, &notebook{})
+		w.Session, w.Yes, w.Here = w.Sessions[0], true, crew[:4]
+		play(t, w, 100, 36, func(s *stage) { s.want("ends 10:00 after GO", "Space GO") })
+	})
+}
+
+// TestHeldKey holds that a key that is held down is one press, and that a second
+// press of a person within two seconds changes nothing.
+func TestHeldKey(t *testing.T) {
+	t.Parallel()
+	synctest.Test(t, func(t *testing.T) {
+		log := &notebook{}
+		play(t, world(everyPart(), 4, 4, log), 100, 36, func(s *stage) {
+			s.keys("enter", "enter", "enter", "space")
+			s.wait(40 * time.Second)
+			for range 30 {
+				s.p.Send(tea.KeyPressMsg{Code: 'm', Text: "m"})
+				s.wait(33 * time.Millisecond)
+			}
+			s.keys("backspace")
+			s.want("undone: Maren's press, round 1")
+		})
+		n := 0
+		for _, e := range log.kept {
+			if _, ok := e.E.(floor.Pressed); ok {
+				n++
+			}
+		}
+		if n != 1 {
+			t.Errorf("a held key was kept as %d presses, want 1", n)
+		}
+	})
+}
+
+// TestSlowDisk holds that presses keep their instants and their order while the
+// log takes its time, and that the digits go on.
+func TestSlowDisk(t *testing.T) {
+	t.Parallel()
+	synctest.Test(t, func(t *testing.T) {
+		log := &notebook{slow: 3 * time.Second}
+		play(t, world(everyPart(), 4, 4, log), 100, 36, func(s *stage) {
+			s.keys("enter", "enter", "enter", "space")
+			s.wait(40 * time.Second)
+			s.keys("m", "e", "t", "o")
+			at := s.m.on.(*classroom).live.st.Face(s.m.live.shown()).Left
+			s.wait(4 * time.Second)
+			s.wantDigits(measure.Clock(ceil(at - 4*time.Second)))
+			s.wait(12 * time.Second)
+		})
+		var order []string
+		var last time.Duration
+		for _, e := range log.kept {
+			if p, ok := e.E.(floor.Pressed); ok {
+				order = append(order, p.Who)
+				if last > 0 && e.T-last > time.Second {
+					t.Errorf("%s bears %v, the press before %v: the disk has moved it", p.Who, e.T, last)
+				}
+				last = e.T
+			}
+		}
+		if got := strings.Join(order, " "); got != "Maren Eskil Tuva Odd" {
+			t.Errorf("presses were kept as %s", got)
+		}
+	})
+}

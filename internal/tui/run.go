@@ -6,6 +6,7 @@ import (
 
 	tea "charm.land/bubbletea/v2"
 
+	"hawser/internal/cue"
 	"hawser/internal/floor"
 	"hawser/internal/house"
 )
@@ -205,7 +206,7 @@ func (r *Live) tick(t ticked) tea.Cmd {
 // schedule; no tick is counted and none adds to the next.
 func (r *Live) arm() tea.Cmd {
 	now := r.clock.Now()
-	r.cues.Schedule(r.st.Due(nil, now-150*time.Millisecond, now+horizon))
+	r.cues.Schedule(r.st.Due(nil, now-cue.Together, now+horizon))
 	at := r.turns(now + lead)
 	r.gen++
 	gen := r.gen

@@ -4,6 +4,8 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -13,6 +15,9 @@ import (
 
 	"hawser/internal/floor"
 )
+
+// clockTime is the time of day at which a class ends or ended.
+var clockTime = regexp.MustCompile(`(ends|ended) \d\d:\d\d( |$)`)
 
 var update = flag.Bool("update", false, "write the goldens anew")
 
@@ -35,7 +40,7 @@ func golden(t *testing.T, name string, p *Page) {
 			}
 			line.WriteString(c.Content)
 		}
-		text := strings.TrimRight(line.String(), " ")
+		text := strings.TrimRight(clockTime.ReplaceAllString(line.String(), "$1 HH:MM"), " ")
 		if w := displaywidth.String(text); w > p.W {
 			t.Errorf("line %d is %d wide, the screen %d: %q", y, w, p.W, text)
 		}
@@ -109,7 +114,7 @@ func modelOn(w *World, size [2]int) *Model {
 // roomOf is the classroom on a run that stands still at a time after the first GO.
 func roomOf(r *run, at time.Duration) *classroom {
 	live := &Live{st: r.st, clock: NewClock(at + ten), house: r.st.Plan().House, log: &notebook{}, cues: &silence{}, blinked: -1}
-	return newClassroom(live, r.st.Plan().Kit.Sleds, nil)
+	return newClassroom(live, r.st.Plan().Kit.Sleds)
 }
 
 // finished is a class that is over, Odd slowing down at the end.
@@ -152,7 +157,7 @@ func TestOtherScreens(t *testing.T) {
 		"board": func(m *Model) screen {
 			b := newBoardroom(newMuster(m.world, m.world.Sessions[0]), Day{Session: m.world.Sessions[0]})
 			board, plan, _ := m.world.Board(Day{})
-			b.take(boarded{day: b.day, board: board, plan: plan})
+			b.take(boarded{day: b.day, board: board, plan: plan}, m.world)
 			return b
 		},
 		"after": func(*Model) screen { return newAfter(roomOf(over, 12*time.Minute)) },
@@ -160,6 +165,38 @@ func TestOtherScreens(t *testing.T) {
 			r := NewReplay(events)
 			r.seek(ten + 190*time.Second)
 			return r
+		},
+		"knots": func(*Model) screen {
+			c := roomOf(midClass(t, 4, 4), 190*time.Second)
+			c.before = func(_ int, who string) []floor.Round {
+				return over.st.Rounds(1, slices.Index(crew, who), 12*time.Minute)
+			}
+			return c
+		},
+		"changes": func(*Model) screen {
+			c := roomOf(midClass(t, 4, 4), 190*time.Second)
+			c.chosen, c.strip = 1, &strip{who: 1}
+			return c
+		},
+		"class": func(*Model) screen {
+			c := roomOf(midClass(t, 4, 4), 190*time.Second)
+			c.strip = &strip{who: -1}
+			return c
+		},
+		"keys": func(*Model) screen {
+			c := roomOf(midClass(t, 4, 4), 190*time.Second)
+			c.list = 1
+			return c
+		},
+		"emergency": func(*Model) screen {
+			c := roomOf(midClass(t, 4, 4), 190*time.Second)
+			c.alarm = true
+			c.live.house.Emergency, c.live.house.Address = "112", "Pier 4, north door"
+			c.live.house.Defibrillator = "beside the boat lift"
+			return c
+		},
+		"offer": func(m *Model) screen {
+			return newOffer(&Log{Past: events[:20], Elapsed: ten + 190*time.Second}, m.on)
 		},
 		"loudest": func(*Model) screen { return NewReplay(events) },
 	}

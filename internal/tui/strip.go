@@ -32,8 +32,6 @@ type item struct {
 // stripRows is the height of the strip: enough for the choices on a narrow screen.
 func stripRows(h int) int {
 	switch {
-	case h < 18:
-		return 2
 	case h < 30:
 		return 4
 	}

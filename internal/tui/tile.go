@@ -10,8 +10,7 @@ import (
 	"hawser/internal/measure"
 )
 
-// drawDesk draws the tiles, scrolled so that the chosen one is among them. Where
-// some have no room, the last line says how many.
+// drawDesk draws the tiles, scrolled so that the chosen one is among them.
 func (s *Scene) drawDesk(p *Page, l *Layout, k *Look) {
 	n, first := l.shown(), s.first(l)
 	if n == 0 {
@@ -20,13 +19,14 @@ func (s *Scene) drawDesk(p *Page, l *Layout, k *Look) {
 	for i := first; i < len(s.Tiles) && i-first < n; i++ {
 		s.drawTile(p, l.tile(i-first), i, k)
 	}
-	if left := len(s.Tiles) - n; left > 0 && l.Tiles.H > 0 {
-		line := l.Say
-		if line.Empty() {
-			line = l.Foot
-		}
-		p.Right(line.in(1), 0, 0, itoa(left)+" more: arrows", Dim)
+}
+
+// more says how many tiles have no room, "" where all have.
+func (s *Scene) more(l *Layout) string {
+	if left := len(s.Tiles) - l.shown(); left > 0 && l.Columns > 0 {
+		return itoa(left) + " more"
 	}
+	return ""
 }
 
 // first is the first tile shown, so that the chosen one is in sight.
@@ -72,7 +72,7 @@ func (s *Scene) drawTile(p *Page, r Rect, i int, k *Look) {
 		s.tileRope(p, in, 2, i, k)
 	}
 	if r.H >= 4 && s.Before != nil {
-		p.FaintRope(in, 3, s.Before[i], s.From, s.To, k.signs)
+		p.FaintRope(ropeOf(in), 3, s.Before[i], s.From, s.To, k.signs)
 	}
 }
 
@@ -144,13 +144,20 @@ func (s *Scene) tileLoad(p *Page, r Rect, t *floor.Tile, k *Look) {
 	}
 }
 
+// ropeOf is the part of a tile's row that ropes are drawn in, the same for all its
+// rows: what is left of the last split and its margin.
+func ropeOf(r Rect) Rect {
+	if r.W >= 30 {
+		r.W -= 16
+	}
+	return r
+}
+
 // tileRope is the rope line, with the last split and its margin on the right.
 func (s *Scene) tileRope(p *Page, r Rect, y, i int, k *Look) {
 	t := &s.Tiles[i]
-	const words = 15
-	rope := r
-	if t.Last != floor.None && r.W >= 30 {
-		rope.W -= words + 1
+	rope := ropeOf(r)
+	if t.Last != floor.None && rope.W < r.W {
 		text, ink := k.Style.Split(t.Last), Rest
 		if t.Margin != floor.None {
 			switch {

@@ -20,7 +20,7 @@ func (s *Scene) Draw(w, h int, l *Layout, k *Look, big *Raster) *Page {
 	big.Draw(p, l.Digits.in(1), l.Least, k.Mode, s.clock(), ink)
 	s.drawNext(p, l, k)
 	s.drawDesk(p, l, k)
-	s.drawFoot(p, l, k)
+	s.drawFoot(p, l)
 	return p
 }
 
@@ -187,15 +187,19 @@ func (s *Scene) plates(spot *floor.Spot) string {
 	return stack(spot)
 }
 
-// drawFoot is the last word said, and the keys of the moment.
-func (s *Scene) drawFoot(p *Page, l *Layout, k *Look) {
-	if !l.Say.Empty() {
-		p.Text(l.Say.in(1), 0, 0, s.Say, s.SayInk)
-	} else if s.Say != "" {
-		p.Text(l.Foot.in(1), 0, 0, s.Say, s.SayInk)
+// drawFoot is the last word said, the keys of the moment, and how many people the
+// desk has no room for.
+func (s *Scene) drawFoot(p *Page, l *Layout) {
+	foot, say := l.Foot.in(1), l.Say.in(1)
+	if more := s.more(l); more != "" {
+		foot.W = p.Right(foot, 0, 0, more, Warn) - 2
+	}
+	if say.Empty() && s.Say != "" {
+		p.Text(foot, 0, 0, s.Say, s.SayInk)
 		return
 	}
-	p.Hints(l.Foot.in(1), s.Keys)
+	p.Text(say, 0, 0, s.Say, s.SayInk)
+	p.Hints(foot, s.Keys)
 }
 
 // Hints writes keys with what they do, as many as fit whole.
