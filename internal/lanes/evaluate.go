@@ -20,7 +20,7 @@ type answer struct {
 // evaluate prices an arrangement: first what everyone moves, then which plates
 // make it.
 func (p *planner) evaluate(l *layout, who []int) *answer {
-	p.work += evaluateWork
+	p.work += evaluateWork * len(l.units)
 	a := &answer{layout: l, who: slices.Clone(who), got: make([]load.Got, len(l.units)), proved: true}
 	own := make([]*choice, len(l.units))
 	for u, at := range l.units {
@@ -89,7 +89,7 @@ func (p *planner) deal(moment []int, own []*choice) dealt {
 // microseconds.
 const (
 	dealWork     = 300 // one joint problem of the pile
-	evaluateWork = 20  // one arrangement priced
+	evaluateWork = 3   // each stack of an arrangement
 	tableWork    = 300 // one table over the rows
 )
 

@@ -86,4 +86,7 @@ func (p *planner) reprice(a *answer) {
 		a.cost.use(a.got[u].Stack, a.got[u].On.Ends)
 	}
 	p.bound = min(p.bound, a.cost.plates)
+	if p.proved { // the best for the loads that the coach chose
+		p.bound = a.cost.plates
+	}
 }

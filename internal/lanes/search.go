@@ -34,7 +34,7 @@ func (p *planner) improve(l *layout) (a *answer, proved bool, bound int) {
 		again = false
 		for i := range l.seats {
 			for j := i + 1; j < len(l.seats); j++ {
-				if p.work >= p.limit()/16 { // the rest is for the proof
+				if p.work >= p.limit()/(16*p.heats) { // the rest is for the proof
 					return p.prove(l, a)
 				}
 				if l.seats[i].group != l.seats[j].group || !p.may(a.who[i], &l.seats[j]) || !p.may(a.who[j], &l.seats[i]) {
