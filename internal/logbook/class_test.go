@@ -31,12 +31,26 @@ func opening() time.Time {
 // -timeout 0 . does that.
 func long() bool { return os.Getenv("HAWSER_LONG") != "" }
 
-// count is how often a suite tries.
+// count is how often a suite tries: few, or many in the long count.
 func count(few, many int) int {
-	if long() {
+	switch {
+	case long():
 		return many
+	case testing.Short():
+		return 1 + few/8
 	}
 	return few
+}
+
+// stride is the step of a suite that is exhaustive in the long count.
+func stride(wide int) int {
+	switch {
+	case long():
+		return 1
+	case testing.Short():
+		return 8 * wide
+	}
+	return wide
 }
 
 // openedBy is a run with a small plan.

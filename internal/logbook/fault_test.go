@@ -114,12 +114,17 @@ func TestFailEveryOperation(t *testing.T) {
 	t.Parallel()
 	events := class()
 	trials := 0
-	kinds := []string{"", "truncate"}
+	kinds, times := []string{"", "truncate"}, []int{0, 1 << 30}
 	if long() {
+		times = append(times, 1)
 		kinds = append(kinds, "write", "sync", "create", "sync folder", "mkdir")
 	}
-	for _, fail := range []error{syscall.EIO, syscall.ENOSPC, syscall.EROFS, errShort} {
-		for _, forEver := range []int{0, 1, 1 << 30} {
+	fails := []error{syscall.EIO, syscall.ENOSPC, errShort, syscall.EROFS}
+	if testing.Short() {
+		fails = fails[:1]
+	}
+	for _, fail := range fails {
+		for _, forEver := range times {
 			for _, kind := range kinds {
 				for n := 1; ; n++ {
 					m, seen := newMemory(), 0
@@ -191,7 +196,7 @@ func TestDiskFull(t *testing.T) {
 	t.Parallel()
 	events := class()
 	data, _, _ := wholeSession(t)
-	step := count(29, 1)
+	step := stride(29)
 	trials := 0
 	for size := 0; size < len(data)+2000; size += step {
 		m := newMemory()

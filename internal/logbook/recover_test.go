@@ -45,7 +45,7 @@ func TestResumeAtEveryCut(t *testing.T) {
 	data, lines, events := wholeSession(t)
 	name := "log/2026/20261125T170200Z-" + run + publicEnd
 	torn := strings.TrimSuffix(name, publicEnd) + tornEnd
-	for size := len(lines[0]); size <= len(data); size += count(3, 1) {
+	for size := len(lines[0]); size <= len(data); size += stride(3) {
 		m := newMemory()
 		put(t, m, name, data[:size])
 		h := &Home{files: m}
