@@ -38,7 +38,7 @@ type layout struct {
 }
 
 // finish works out units, changes and moments of the seats that are laid out.
-func (p *planner) finish(l *layout, heats int) *layout {
+func (p *planner) finish(l *layout) *layout {
 	l.heats = 1
 	for i, s := range l.seats {
 		l.heats = max(l.heats, s.heat+1)

@@ -57,7 +57,7 @@ func part(i, n, parts int) int {
 // more than a few, the first implements take them.
 func (p *planner) layouts(heats int) []*layout {
 	if len(p.stations) > 1 {
-		return []*layout{p.finish(p.seatAll(heats), heats)}
+		return []*layout{p.finish(p.seatAll(heats))}
 	}
 	st := &p.stations[0]
 	n, m := len(p.people), len(st.On)
@@ -66,31 +66,28 @@ func (p *planner) layouts(heats int) []*layout {
 	}
 	long := (n + m - 1) / m
 	sizes := make([]int, m)
-	var found []*layout
+	var found, spare []*layout
 	add := func() {
-		if l := p.seatOne(sizes, long, heats); l != nil {
-			found = append(found, p.finish(l, heats))
+		if l, ok := p.seatOne(sizes, long, heats); ok {
+			found = append(found, p.finish(l))
+		} else if spare == nil {
+			spare = append(spare, p.finish(l))
 		}
 	}
 	if pinned := p.pinnedSizes(); pinned != nil {
 		copy(sizes, pinned)
 		long = slices.Max(sizes)
 		add()
-		return found
-	}
-	for _, pattern := range combinations(m, n-(long-1)*m) {
-		for j := range sizes {
-			sizes[j] = long - 1 + pattern[j]
-		}
-		if add(); len(found) == mostLayouts {
-			break
+	} else {
+		for _, pattern := range combinations(m, n-(long-1)*m) {
+			for j := range sizes {
+				sizes[j] = long - 1 + pattern[j]
+			}
+			add()
 		}
 	}
-	if len(found) == 0 { // a person held to a heat that has no place left
-		for j := range sizes {
-			sizes[j] = long
-		}
-		add()
+	if len(found) == 0 { // what the coach's hand asks for cannot be had all at once
+		return spare
 	}
 	return found
 }
@@ -149,9 +146,9 @@ func (st *Station) index(name string) int {
 }
 
 // seatOne lays out one station: every implement in its heats one after another,
-// so that a smaller group has its free place in the last one. Nil where the people
-// do not fit.
-func (p *planner) seatOne(sizes []int, long, heats int) *layout {
+// so that a smaller group has its free place in the last one. It reports whether
+// everyone sits where the coach's hand lets them.
+func (p *planner) seatOne(sizes []int, long, heats int) (*layout, bool) {
 	l := &layout{}
 	each := (long + heats - 1) / heats
 	for t := range long {
@@ -165,10 +162,8 @@ func (p *planner) seatOne(sizes []int, long, heats int) *layout {
 	for i := range people {
 		people[i] = i
 	}
-	if !p.sit(l, 0, people) {
-		return nil
-	}
-	return l
+	ok := p.sit(l, 0, people)
+	return l, ok
 }
 
 // seatAll lays out several stations: heats and sides are the list cut up; at each
@@ -222,30 +217,39 @@ func (p *planner) seatAll(heats int) *layout {
 }
 
 // sit gives people the seats from one on, those held to some first, then in list
-// order; it reports whether all found one.
+// order. Whoever can have none that they are held to gets another; it reports
+// whether nobody had to.
 func (p *planner) sit(l *layout, from int, people []int) bool {
 	for len(l.start) < len(l.seats) {
 		l.start = append(l.start, -1)
 	}
-	all := true
-	for _, held := range []int{1, 0} {
-		for _, i := range people {
-			s := &l.seats[from]
-			if b := p.heatOf(p.people[i].Name) > 0 || p.pinned(s.station+1, p.people[i].Name) != ""; b != (held == 1) {
-				continue
+	free := func(who int, anywhere bool) bool {
+		for at := from; at < len(l.seats); at++ {
+			if l.start[at] < 0 && (anywhere || p.may(who, &l.seats[at])) {
+				l.start[at] = who
+				return true
 			}
-			at := from
-			for at < len(l.seats) && (l.start[at] >= 0 || !p.may(i, &l.seats[at])) {
-				at++
-			}
-			if at == len(l.seats) {
-				all = false
-				continue
-			}
-			l.start[at] = i
+		}
+		return false
+	}
+	var held, others, left []int
+	for _, i := range people {
+		name := p.people[i].Name
+		if p.heatOf(name) > 0 || p.pinned(l.seats[from].station+1, name) != "" {
+			held = append(held, i)
+		} else {
+			others = append(others, i)
 		}
 	}
-	return all
+	for _, i := range slices.Concat(held, others) {
+		if !free(i, false) {
+			left = append(left, i)
+		}
+	}
+	for _, i := range left {
+		free(i, true)
+	}
+	return len(left) == 0
 }
 
 // may reports whether the coach's hand lets a person sit there.
