@@ -224,7 +224,8 @@ func TestFollowOnDisk(t *testing.T) {
 	h := must[*Home](t)(Open(folder))
 	defer h.Close()
 	w := must[*Writer](t)(h.Create(floor.Stamped{N: 1, E: openedBy(run, opening())}))
-	f := Follow(filepath.Join(folder, w.State().Path))
+	joined := must[*Log](t)(Load(filepath.Join(folder, w.State().Path)))
+	f := Follow(joined.Path)
 	for n := 2; n < 5; n++ {
 		if err := w.Append(press(n), floor.Stamped{T: time.Second, E: floor.Noted{Who: "Maren"}}); err != nil {
 			t.Fatal(err)

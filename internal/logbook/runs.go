@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path"
+	"path/filepath"
 	"slices"
 	"strings"
 	"time"
@@ -145,14 +146,22 @@ func nameParts(name string) (begun time.Time, run, end string) {
 }
 
 // Load reads a log by its path, anywhere: the longest file of its run in that
-// folder, and the private one beside it. The log may be damaged, see [Log.Err]; the
-// error says that it cannot be read at all.
+// folder, and the private one beside it. Its Path is one that can be opened, like
+// file. The log may be damaged, see [Log.Err]; the error says that it cannot be read
+// at all.
 func Load(file string) (*Log, error) {
 	f, done, name, err := rooted(file)
 	if err != nil {
 		return nil, err
 	}
 	log, err := loadIn(f, name)
+	if log != nil {
+		folder := filepath.Dir(file)
+		log.Path = filepath.Join(folder, log.Path)
+		for _, d := range log.Damage {
+			d.File = filepath.Join(folder, d.File)
+		}
+	}
 	return log, errors.Join(err, done())
 }
 
@@ -173,7 +182,7 @@ func loadIn(f files, name string) (*Log, error) {
 	return readFile(f, name) // says what is wrong with it
 }
 
-// Load reads a run of the home.
+// Load reads a run of the home. Paths in it are below the home.
 func (h *Home) Load(r *Run) (*Log, error) { return load(h.files, r) }
 
 func load(f files, r *Run) (*Log, error) {
