@@ -63,12 +63,8 @@ func (p *planner) waves(a *answer) time.Duration {
 
 // waveOf returns the wave of a seat, from 0: as written, else its order on the sled.
 func (p *planner) waveOf(a *answer, seat, order int) int {
-	for w, names := range p.spec.Waves {
-		for _, name := range names {
-			if name == p.people[a.who[seat]].Name {
-				return w
-			}
-		}
+	if w, _, ok := p.wave(p.people[a.who[seat]].Name); ok {
+		return w
 	}
 	return order
 }

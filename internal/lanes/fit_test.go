@@ -119,3 +119,22 @@ func TestSmallerGroupsHaveTheirFreePlaceInTheLastHeat(t *testing.T) {
 		}
 	}
 }
+
+func TestWavesGoInTheOrderOfTheKit(t *testing.T) {
+	t.Parallel()
+	in := read(t, station("format = \"for time\"\ncap = \"4:00\"\nwave_every = \"5:00\"\nwaves = [[\"Tove\", \"Maren\"], [\"Eskil\"]]", "movement = \"forward drag\"\ndistance = \"30 m\"\nload = \"40 kg\""),
+		sleds(25, 20)+pile("20 kg", 4), crew("forward drag", 100, 80, 90))
+	b := Make(in)
+	got := map[string][]string{}
+	for _, lane := range b.Parts[0].Heats[0].Lanes {
+		for _, turn := range lane.Turns {
+			got[lane.On.Name] = append(got[lane.On.Name], turn.Athlete)
+		}
+	}
+	if fmt.Sprint(got) != "map[A:[Tove Eskil] B:[Maren]]" {
+		t.Errorf("lanes %v, want Tove and Eskil on A, Maren on B", got)
+	}
+	if b.Ends != 9*minute { // the second wave starts at 5:00 and has 4:00
+		t.Errorf("ends at %v, want 9:00", b.Ends)
+	}
+}

@@ -77,7 +77,7 @@ func leastTaken(can []load.Implement, taken map[string]int) load.Implement {
 }
 
 // pinned returns the implement that a person is held to at a station, "" for none:
-// by the coach's hand, else by the session's lanes.
+// by the coach's hand, else by the session's lanes, else by its waves.
 func (p *planner) pinned(station int, athlete string) string {
 	for i := len(p.in.Edits) - 1; i >= 0; i-- {
 		if e := &p.in.Edits[i]; e.On != "" && e.about(p.number, station, athlete) {
@@ -88,7 +88,21 @@ func (p *planner) pinned(station int, athlete string) string {
 	if at >= 0 {
 		return p.spec.Lanes[at].On
 	}
+	if _, j, ok := p.wave(athlete); ok && len(p.stations) >= station && j < len(p.stations[station-1].On) {
+		return p.stations[station-1].On[j].Name
+	}
 	return ""
+}
+
+// wave returns which wave a person starts in and which implement of the station
+// that is: a wave is written in the order of the kit.
+func (p *planner) wave(athlete string) (wave, on int, ok bool) {
+	for w, names := range p.spec.Waves {
+		if j := slices.Index(names, athlete); j >= 0 {
+			return w, j, true
+		}
+	}
+	return 0, 0, false
 }
 
 // heatOf returns the heat that the coach's hand put a person in, 0 for none.

@@ -1,5 +1,27 @@
 // Package lanes makes the board: who pulls where, when, with which stack, who
 // shares a sled in which order, and whether the schedule fits these sleds at all.
+//
+// [Make] never fails and never takes long: what does not work is a finding with
+// its ways out, and a search that its limit cuts short gives the best found, with
+// Proved false and Bound the least that is proved. The same Input makes the same
+// Board. Where the trade has no rule, this is what the package does:
+//
+//   - sides that are not written are the list cut up, the first ones longer;
+//   - in heats the people of a sled go one after another, so that the free place
+//     of a smaller group is in the last heat; with several stations the list is
+//     cut up into heats;
+//   - someone alone on a sled has no handover, but the sled's way back counts;
+//   - plates are counted as they move over the whole part, round after round,
+//     and in most rounds over one round with the change back to its first;
+//   - where lanes keep their own clock and the pile is short, a good deal of the
+//     pile to the sleds is taken, which is not proved to be the best;
+//   - standing idle are, of all who are here, those not in the heat, or waiting
+//     for their turn on a shared sled.
+//
+// For example:
+//
+//	b := lanes.Make(lanes.Input{Session: s, Kit: k, Roster: r, House: house.Default()})
+//	b.Parts[0].Fit.Fits // false: b.Parts[0].Fit.Ways has each way out and its price
 package lanes
 
 import (
@@ -74,14 +96,14 @@ type Turn struct {
 	From     string
 }
 
-// Sharing is the cycle of one shared implement; see design section 3.13.
+// Sharing is the cycle of one shared implement whose people rest by their own clock.
 type Sharing struct {
 	On          string
 	People      int
 	Cycle       time.Duration
 	Rest        time.Duration // got when sharing, before the hold
 	Hold        time.Duration // what the start waits
-	LastSetEnds time.Duration
+	LastSetEnds time.Duration // room clock from the first GO, the holds in
 }
 
 // Fit answers whether the schedule fits. Needs and Has are of the tightest implement, On.

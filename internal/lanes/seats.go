@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"hawser/internal/load"
+	"hawser/internal/roster"
 	"hawser/internal/session"
 )
 
@@ -258,6 +259,22 @@ func (p *planner) may(who int, s *seat) bool {
 	if on := p.pinned(s.station+1, name); on != "" && on != s.on.Name && p.stations[s.station].index(on) >= 0 {
 		return false
 	}
+	if w, _, ok := p.wave(name); ok && s.turn != p.turnOf(w, s) {
+		return false
+	}
 	heat := p.heatOf(name)
 	return heat == 0 || heat > p.heats || heat-1 == s.heat || len(p.stations) > 1
+}
+
+// turnOf is the turn that a wave has on a seat's implement: one for each earlier
+// wave with somebody there.
+func (p *planner) turnOf(wave int, s *seat) int {
+	turn := 0
+	j := p.stations[s.station].index(s.on.Name)
+	for _, names := range p.spec.Waves[:wave] {
+		if j < len(names) && slices.ContainsFunc(p.people, func(a *roster.Athlete) bool { return a.Name == names[j] }) {
+			turn++
+		}
+	}
+	return turn
 }
