@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/signal"
 	"strings"
+	"sync"
 	"syscall"
 	"time"
 
@@ -14,7 +15,6 @@ import (
 	"github.com/charmbracelet/x/term"
 	"github.com/spf13/cobra"
 
-	"hawser/internal/awake"
 	"hawser/internal/floor"
 	"hawser/internal/lanes"
 	"hawser/internal/logbook"
@@ -91,16 +91,9 @@ func (s *shell) run(cmd *cobra.Command, name string, r running) error {
 
 	ctx, stop := context.WithCancel(cmd.Context())
 	defer stop()
-	player, warnings := sound.NewPlayer(ctx, w.Clock.Now, sound.Options{Quiet: r.quiet, Folder: h.sounds()})
-	defer player.Close()
-	for _, warning := range warnings {
-		fmt.Fprintln(s.talk, "hawser: "+shown(warning.Error()))
-	}
-	w.Cues = tui.Voice{Player: player}
-	release, err := awake.Keep()
-	if err == nil {
-		defer release()
-	}
+	cues := openCues(ctx, w.Clock, sound.Options{Quiet: r.quiet, Folder: h.sounds()})
+	defer cues.close()
+	w.Cues = cues
 	if r.plain || os.Getenv("TERM") == "dumb" {
 		return s.runLines(ctx, h, w, open, r)
 	}
@@ -162,14 +155,10 @@ func (s *shell) world(h *home, name string, r running) (*tui.World, error) {
 	if w.Here, err = h.present(r.who); err != nil {
 		return nil, err
 	}
-	if r.yes && w.Here == nil {
-		for _, a := range h.roster.Athletes {
-			w.Here = append(w.Here, a.Name)
-		}
-	}
-	past := h.past()
+	w.Yes = r.yes
+	past := sync.OnceValue(h.past) // the picker does not wait for it
 	w.Board = func(d tui.Day) (*lanes.Board, *floor.Plan, error) {
-		b := lanes.Make(lanes.Input{Session: d.Session, Kit: d.Kit, Roster: h.roster, House: h.house, Here: d.Who, Past: past, Edits: d.Edits})
+		b := lanes.Make(lanes.Input{Session: d.Session, Kit: d.Kit, Roster: h.roster, House: h.house, Here: d.Who, Past: past(), Edits: d.Edits})
 		return b, floor.MakePlan(b, h.roster, d.Kit, h.house, d.Who), nil
 	}
 	return w, nil

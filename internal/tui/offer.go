@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"time"
+
 	tea "charm.land/bubbletea/v2"
 
 	"hawser/internal/floor"
@@ -11,14 +13,15 @@ import (
 type offer struct {
 	log  *Log
 	st   *floor.State
-	then screen // where a new class begins
+	made time.Time // log.Elapsed was right then
+	then screen    // where a new class begins
 }
 
 // endedOld says that an interrupted class was ended.
 type endedOld struct{}
 
 func newOffer(log *Log, then screen) *offer {
-	o := &offer{log: log, st: floor.New(), then: then}
+	o := &offer{log: log, st: floor.New(), made: time.Now(), then: then}
 	for _, e := range log.Past {
 		o.st.Apply(e)
 	}
@@ -28,6 +31,7 @@ func newOffer(log *Log, then screen) *offer {
 func (o *offer) key(m *Model, k input) tea.Cmd {
 	switch k.key {
 	case "enter":
+		o.log.Elapsed += time.Since(o.made)
 		return m.enter(o.log, nil)
 	case "esc":
 		m.on = o.then
