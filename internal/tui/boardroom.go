@@ -126,7 +126,7 @@ func (b *boardroom) key(m *Model, k input) tea.Cmd {
 func (b *boardroom) start(w *World) tea.Cmd {
 	for _, f := range b.board.Findings {
 		if f.Level == session.Stop {
-			b.say = "this does not go: " + clean(f.Text)
+			b.say = "this does not go: " + about(&f)
 			return nil
 		}
 	}
@@ -350,8 +350,8 @@ func (b *boardroom) lane(pp *floor.PartPlan, heat, st int, on string, k *Look) [
 	return rows
 }
 
-// findings is what to look out for, worst first. Those with a percentage in them
-// are the coach's own.
+// findings is what to look out for, worst first. Those that give a max away are
+// the coach's own.
 func (b *boardroom) findings(k *Look, w int) [][]Said {
 	var rows [][]Said
 	hidden := 0
@@ -360,7 +360,7 @@ func (b *boardroom) findings(k *Look, w int) [][]Said {
 			if f.Level != level {
 				continue
 			}
-			if strings.Contains(f.Text, "%") && !b.whole {
+			if private(&f) && !b.whole {
 				hidden++
 				continue
 			}
@@ -371,7 +371,7 @@ func (b *boardroom) findings(k *Look, w int) [][]Said {
 			case session.Warn:
 				ink, mark = Warn, k.signs.late
 			}
-			for i, line := range wrap(clean(f.Text), w-2) {
+			for i, line := range wrap(about(&f), w-2) {
 				lead := "  "
 				if i == 0 {
 					lead = mark + " "
@@ -385,6 +385,14 @@ func (b *boardroom) findings(k *Look, w int) [][]Said {
 	}
 	return rows
 }
+
+// private reports whether a finding gives a max away.
+func private(f *session.Finding) bool {
+	return strings.Contains(f.Text, "%") || strings.Contains(f.Text, " max ")
+}
+
+// about is a finding with whom it is about.
+func about(f *session.Finding) string { return join(": ", clean(f.Athlete), clean(f.Text)) }
 
 // wrap breaks a sentence into lines of at most w columns.
 func wrap(s string, w int) []string {

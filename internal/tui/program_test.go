@@ -18,7 +18,6 @@ import (
 
 	"hawser/internal/floor"
 	"hawser/internal/house"
-	"hawser/internal/kit"
 	"hawser/internal/lanes"
 	"hawser/internal/measure"
 	"hawser/internal/roster"
@@ -77,14 +76,6 @@ func world(part session.Part, n, sleds int, log *notebook) *World {
 		r.Athletes = append(r.Athletes, roster.Athlete{Name: p.Name, Key: p.Key})
 	}
 	s := &session.Session{Name: "slack-water", Title: "Slack water", Aim: session.Conditioning, Parts: []session.Part{plan.Parts[0].Spec}}
-	k := *plan.Kit
-	for _, stamp := range []string{"20 kg", "10 kg", "5 kg"} {
-		m, err := measure.ParseMass(stamp)
-		if err != nil {
-			panic(err) // the list above is wrong
-		}
-		k.Plates = append(k.Plates, kit.Plates{Stamp: stamp, Mass: m, Count: 6})
-	}
 	board := &lanes.Board{
 		Session: s, Ends: 10 * time.Minute, PlatesMoved: 4, Proved: true,
 		Parts: []lanes.Part{{Number: 1, Every: part.Every, Fit: lanes.Fit{
@@ -98,7 +89,7 @@ func world(part session.Part, n, sleds int, log *notebook) *World {
 		},
 	}
 	return &World{
-		Roster: r, Kit: &k, House: house.Default(), Sessions: []*session.Session{s}, Clock: NewClock(0), Cues: &silence{},
+		Roster: r, Kit: plan.Kit, House: house.Default(), Sessions: []*session.Session{s}, Clock: NewClock(0), Cues: &silence{},
 		Board: func(Day) (*lanes.Board, *floor.Plan, error) { return board, plan, nil },
 		Open: func(p *floor.Plan) (*Log, error) {
 			return &Log{Keeper: log, Past: []floor.Stamped{{N: 1, E: floor.Opened{Plan: p}}}}, nil

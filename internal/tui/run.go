@@ -58,7 +58,7 @@ type Live struct {
 	blinked int           // person, -1
 	blinkTo time.Duration
 	past    map[int]floor.Stamped // by number, for what an undo says
-	heard   func(floor.Stamped, string)
+	out     map[string]bool       // sleds off the floor
 }
 
 // asked is a command at the instant of its key. A nil command lets the clock do
@@ -86,7 +86,7 @@ const (
 
 // newLive takes a run up: past is what its log already holds.
 func newLive(clock *Clock, log Keeper, cues Cues, past []floor.Stamped) *Live {
-	r := &Live{st: floor.New(), clock: clock, log: log, cues: cues, blinked: -1, past: map[int]floor.Stamped{}}
+	r := &Live{st: floor.New(), clock: clock, log: log, cues: cues, blinked: -1, past: map[int]floor.Stamped{}, out: map[string]bool{}}
 	for _, e := range past {
 		r.apply(e)
 	}
@@ -99,6 +99,21 @@ func (r *Live) apply(e floor.Stamped) {
 	r.last = max(r.last, e.T)
 	if e.N > 0 {
 		r.past[e.N] = e
+	}
+	r.count(e.E, true)
+	if u, ok := e.E.(floor.Undone); ok {
+		r.count(r.past[u.Of].E, false)
+	}
+}
+
+// count keeps which sleds are off the floor, from an event that happened, or did
+// not after all.
+func (r *Live) count(e floor.Event, happened bool) { //nolint:revive // the two ways are the whole of it
+	switch x := e.(type) {
+	case floor.SledOut:
+		r.out[x.On] = happened
+	case floor.SledBack:
+		r.out[x.On] = !happened
 	}
 }
 
@@ -173,9 +188,6 @@ func (r *Live) keep(k kept) tea.Cmd {
 		text, ink := sentence(r.st, e, r.past)
 		if text != "" {
 			r.tell(text, ink)
-		}
-		if r.heard != nil {
-			r.heard(e, text)
 		}
 		if _, held := e.E.(floor.Held); held {
 			r.cues.Hold(e.T)

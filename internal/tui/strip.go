@@ -130,7 +130,7 @@ func classItems(r *Live, scene *Scene) []item {
 		{key: "5", does: "a guest joins", command: floor.Guest{Who: guestName(scene.Plan)}},
 	}
 	for i, s := range scene.Plan.Kit.Sleds {
-		if i < 4 {
+		if i < 4 && r.out[s.Name] {
 			list = append(list, item{key: itoa(6 + i), does: clean(s.Name) + " is back", command: floor.Back{On: s.Name}})
 		}
 	}

@@ -157,7 +157,11 @@ func ropeOf(r Rect) Rect {
 func (s *Scene) tileRope(p *Page, r Rect, y, i int, k *Look) {
 	t := &s.Tiles[i]
 	rope := ropeOf(r)
-	if t.Last != floor.None && rope.W < r.W {
+	switch {
+	case rope.W == r.W:
+	case r.H == 2 && (t.State == floor.TileReady || t.Last == floor.None):
+		p.Right(r, rope.W+1, y, s.plates(&t.Place), Body) // two rows have no line for the stack
+	case t.Last != floor.None:
 		text, ink := k.Style.Split(t.Last), Rest
 		if t.Margin != floor.None {
 			switch {

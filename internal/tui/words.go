@@ -11,6 +11,7 @@ import (
 
 	"hawser/internal/floor"
 	"hawser/internal/measure"
+	"hawser/internal/session"
 )
 
 func itoa(n int) string { return strconv.Itoa(n) }
@@ -107,6 +108,9 @@ func (s *Scene) doing(t *floor.Tile, k *Look) (shape, words string, ink Ink) {
 	case floor.TileDone:
 		return g.knot, "done", Rest
 	case floor.TileRest:
+		if s.spec().Format == session.ForTime { // a later wave
+			return g.countIn, "starts in" + due, Ready
+		}
 		return g.resting, "rest" + due, Rest
 	case floor.TileWait:
 		return g.waiting, "waits", Warn

@@ -1,0 +1,88 @@
+package tui
+
+import (
+	"fmt"
+	"testing"
+	"time"
+
+	"hawser/internal/floor"
+)
+
+// TestStripKeys strikes each choice of the strip in the middle of a class. Every
+// change is a tile that was chosen and two keys, Enter and the choice, but for
+// those that need a figure.
+func TestStripKeys(t *testing.T) {
+	t.Parallel()
+	const now = 190 * time.Second
+	for _, tt := range []struct {
+		who  int // -1: the class
+		keys []string
+		want string // the event, or the word of refusal
+	}{
+		{0, []string{"+"}, "floor.LoadChanged"},
+		{0, []string{"-"}, "floor.LoadChanged"},
+		{0, []string{"1"}, "floor.LoadChanged"},
+		{0, []string{"2", "0", ":", "3", "9", "enter"}, "floor.Typed"},
+		{0, []string{"2", "9", "backspace", "enter"}, "type a time like 0:39"},
+		{0, []string{"3"}, "floor.Typed"},
+		{0, []string{"4"}, "floor.Struck"},
+		{1, []string{"5"}, "floor.Given"},
+		{0, []string{"6"}, "floor.Swapped"},
+		{0, []string{"7"}, "floor.LaneChanged"},
+		{0, []string{"8"}, "floor.Left"},
+		{0, []string{"9", "3", "enter"}, "floor.PainGiven"},
+		{0, []string{"9", "3", "3", "enter"}, "type 0 to 10"},
+		{0, []string{"0", "1", "4", "enter"}, "floor.Partial"},
+		{0, []string{"/"}, "floor.SledOut"},
+		{-1, []string{"1"}, "floor.Restarted"},
+		{-1, []string{"2"}, "floor.PartLengthened"},
+		{-1, []string{"3"}, "floor.PartLengthened"},
+		{-1, []string{"4"}, "floor.PartSkipped"},
+		{-1, []string{"5"}, "floor.GuestAdded"},
+		{-1, []string{"0", "enter"}, "floor.PartEnded"},
+	} {
+		r := midClass(t, 4, 4)
+		c := roomOf(r, now)
+		c.look()
+		c.strip = &strip{who: tt.who}
+		got := ""
+		for i, key := range tt.keys {
+			at := now + ten + time.Duration(i+1)*200*time.Millisecond
+			cmd, _ := c.press(key, key, at)
+			if c.live.say != "" {
+				got = c.live.say
+			}
+			if cmd != nil {
+				got = fmt.Sprintf("%T", cmd().(kept).events[0].E)
+			}
+		}
+		if got != tt.want {
+			t.Errorf("%d, %v became %q, want %s", tt.who, tt.keys, got, tt.want)
+		}
+	}
+}
+
+// TestLettersArePresses holds that letters are presses in every state of a run,
+// also while a strip, a figure, the list or the emergency lines are open.
+func TestLettersArePresses(t *testing.T) {
+	t.Parallel()
+	for name, open := range map[string]func(c *classroom){
+		"wall":      func(*classroom) {},
+		"strip":     func(c *classroom) { c.strip = &strip{who: 2} },
+		"figure":    func(c *classroom) { c.strip = &strip{who: 2, asking: &item{does: "time by hand"}} },
+		"list":      func(c *classroom) { c.list = 1 },
+		"emergency": func(c *classroom) { c.alarm = true },
+	} {
+		c := roomOf(midClass(t, 4, 4), 190*time.Second)
+		c.look()
+		open(c)
+		cmd, _ := c.press("m", "m", 190*time.Second+ten)
+		if cmd == nil {
+			t.Errorf("%s: the letter was no press: %s", name, c.live.say)
+			continue
+		}
+		if p, ok := cmd().(kept).events[0].E.(floor.Pressed); !ok || p.Who != "Maren" {
+			t.Errorf("%s: the letter became %v", name, p)
+		}
+	}
+}
