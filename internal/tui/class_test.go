@@ -26,7 +26,7 @@ var crew = []string{
 // turn, with the defaults of the house.
 func class(part session.Part, n, sleds int) *floor.Plan {
 	h := house.Default()
-	p := &floor.Plan{Session: "slack-water", Title: "Slack water", Aim: session.Conditioning, House: h, Kit: &kit.Kit{}}
+	p := &floor.Plan{Session: "slack-water", Title: "Slack water", Aim: session.Conditioning, House: h, Kit: &kit.Kit{Step: 2500 * measure.Gram}}
 	if len(part.Stations) == 0 {
 		part.Stations = []session.Station{{Movement: "sled row", Distance: 20 * measure.Metre, Times: 1}}
 	}
