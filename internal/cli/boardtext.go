@@ -168,25 +168,33 @@ func (b *boardPage) stationOf(spec *session.Station, st lanes.Station) string {
 
 // lanes prints one row a person, in the order in which they go on each implement.
 func (b *boardPage) lanes(p *lanes.Part, h lanes.Heat) {
-	b.line("  %-10s %-16s %-19s %9s  %s", "on", "who", "plates on each end", "moves", b.column())
+	b.line("  %-8s %-14s %-27s %6s  %s", "on", "who", "plates on each end", "moves", b.column())
 	for _, lane := range h.Lanes {
 		on := shown(lane.On.Name)
 		if len(p.Stations) > 1 {
 			on = fmt.Sprintf("%d %s", lane.Station, on)
 		}
 		for _, turn := range lane.Turns {
-			b.line("  %s %s %s %9s  %s", cell(on, 10), cell(b.who(turn.Athlete), 16),
-				cell(plates(turn.Stack.Stamps(b.pile)), 19), b.style.MassFigure(turn.Moves), b.beside(p, lane, turn))
+			b.line("  %s %s %s %6s  %s", cell(on, 8), cell(b.who(turn.Athlete), 14),
+				cell(plates(turn.Stack.Stamps(b.pile)), 27), b.style.MassFigure(turn.Moves), b.beside(p, lane, turn))
 			on = ""
 		}
 	}
+}
+
+// plural is a number with its noun.
+func plural(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
 }
 
 func (b *boardPage) column() string {
 	if b.public {
 		return "handover"
 	}
-	return "asked, and what it is of"
+	return "of"
 }
 
 // beside is what stands right of a load.
@@ -196,7 +204,7 @@ func (b *boardPage) beside(p *lanes.Part, lane lanes.Lane, turn lanes.Turn) stri
 		if turn.Moved == 0 {
 			return ""
 		}
-		return fmt.Sprintf("%d plates, %s", turn.Moved, measure.Clock(turn.Handover))
+		return fmt.Sprintf("%s, %s", plural(turn.Moved, "plate"), measure.Clock(turn.Handover))
 	}
 	said := b.style.Mass(got.Asked) + " " + got.AskedOf
 	if of := pctOf(got.Basis); of != "" && got.Of > 0 {
@@ -242,11 +250,11 @@ func (b *boardPage) findings() {
 	}
 	slices.SortStableFunc(list, func(x, y session.Finding) int { return grave(x) - grave(y) })
 	b.line("")
-	moved := fmt.Sprintf("%d plates change hands in the class", b.board.PlatesMoved)
+	moved := plural(b.board.PlatesMoved, "plate") + " moved in the class"
 	if b.board.Proved {
-		b.line("%s; no order of these people moves fewer.", moved)
+		b.line("%s; no way to share these sleds is better.", moved)
 	} else {
-		b.line("%s; none below %d is possible.", moved, b.board.Bound)
+		b.line("%s; not proved best: no way moves fewer than %d.", moved, b.board.Bound)
 	}
 	for _, f := range list {
 		if b.public && tellsTooMuch(f) {
