@@ -96,7 +96,7 @@ func (b *boardPage) idle(w lanes.Way) string {
 		said = append(said, percent(b.style, w.WorkShare)+" work")
 	}
 	if w.Idle > 0 {
-		said = append(said, percent(b.style, w.Idle)+" stand idle")
+		said = append(said, percent(b.style, w.Idle)+" idle")
 	}
 	return strings.Join(said, ", ")
 }

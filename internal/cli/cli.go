@@ -72,7 +72,8 @@ func newRoot(in *os.File, talk io.Writer) *cobra.Command {
 		Short: "Run pulling classes: loads that exist, a schedule that fits, splits by one key",
 		Long: "Hawser runs mixed classes of sled, rope and lift work: who pulls what, on which sled,\n" +
 			"when, with how much rest, and what that says about next week.\n\n" +
-			"Without a home folder of your own it shows a made-up one, so try any command now.",
+			"Without a home folder of your own it shows a made-up one, so try any command now.\n\n" +
+			"More: hawser help keys, help files, help exit, help sound, help readers.",
 		Example: "hawser\nhawser board slack-water\nhawser run slack-water\nhawser init ~/my-class",
 		Args:    noArgs,
 		RunE:    func(cmd *cobra.Command, _ []string) error { return shell.pick(cmd) },

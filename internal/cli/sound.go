@@ -18,8 +18,7 @@ func (s *shell) soundCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "sound",
 		Short: "Hear every cue, and know from how far the digits can be read",
-		Long: "Plays every cue by name, once. Says from how many metres the wall's digits can be read\n" +
-			"on this screen: 20 minutes of arc are comfortable, 16 the limit.",
+		Long:  soundPage,
 		Example: "hawser sound\nhawser sound --screen-height 30cm",
 		Args:    noArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {

@@ -6,18 +6,18 @@ import (
 	"github.com/spf13/cobra"
 )
 
-// topics are pages of help that are not commands: hawser help keys.
+// topics are pages of help that are not commands: hawser help keys. They stand in
+// the words of the root and not in its list of commands.
 func topics() []*cobra.Command {
 	pages := []struct{ name, short, text string }{
 		{"keys", "the keys of a run", keysPage},
 		{"files", "the home folder and what stands in it", filesPage},
 		{"exit", "what the exit statuses mean", exitPage},
-		{"sound", "cues, devices, latency", soundPage},
-		{"screen readers", "line mode: one plain line for everything that happens", readersPage},
+		{"readers", "line mode: one plain line for everything that happens", readersPage},
 	}
 	var list []*cobra.Command
 	for _, p := range pages {
-		list = append(list, &cobra.Command{Use: p.name, Short: p.short, Long: strings.TrimSpace(p.text)})
+		list = append(list, &cobra.Command{Use: p.name, Short: p.short, Long: strings.TrimSpace(p.text), Hidden: true})
 	}
 	return list
 }
@@ -72,14 +72,12 @@ const exitPage = `
 130   interrupted
 `
 
-const soundPage = `
-hawser sound plays every cue by name and says from how many metres the digits on
-this screen can be read. It also measures, by ear, how late your loudspeaker is,
-and keeps that.
+const soundPage = `Plays every cue by name, once, and says from how many metres the wall's digits can
+be read on this screen: 20 minutes of arc are read with ease, 16 are the limit.
 
 Without a sound device a class runs all the same: the screen says so, and the wall
-and the terminal's bell carry the start. --quiet asks for no sound at all.
-`
+carries the starts. run --quiet asks for no sound at all. Your own NAME.wav in the
+home's sounds folder takes the place of the cue of that name.`
 
 const readersPage = `
 --plain, a pipe or a terminal that says it is "dumb" gives line mode: one plain line
