@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"strings"
+
 	"github.com/clipperhouse/displaywidth"
 
 	"hawser/internal/floor"
@@ -104,8 +106,17 @@ func (s *Scene) drawNext(p *Page, l *Layout, k *Look) {
 	if len(list) == 0 {
 		return
 	}
-	if !l.LargeNext {
+	switch {
+	case l.LargeNext:
+	case r.H < 3:
 		s.nextLine(p, r, list, k)
+		return
+	default:
+		p.Text(r, 0, 0, "next", Dim)
+		for i, c := range list {
+			x := p.Say(r, 0, i+1, Said{clean(s.Plan.People[c.tile.Person].Name), Strong})
+			p.Text(r, x+1, i+1, s.nextLoad(c, k), Body)
+		}
 		return
 	}
 	const line = 4
@@ -147,36 +158,55 @@ func (s *Scene) nextLoad(c coming, k *Look) string {
 	return join(" ", clean(c.spot.On), k.load(c.spot), due)
 }
 
-// nextLarge is one start in the three-row face: the name and what moves; beside
-// it, small, the sled, the stack and the time. What is too wide stands in lines.
+// sideLeast is the columns that the sled, the stack and the time need beside a
+// start in the three-row face.
+const sideLeast = 14
+
+// nextLarge is one start in the three-row face: the name and what moves, without
+// its unit or its name where that is too wide; beside it, small, the rest.
 func (s *Scene) nextLarge(p *Page, r Rect, c coming, k *Look) {
 	name := clean(s.Plan.People[c.tile.Person].Name)
 	load := k.Style.Mass(c.spot.Moves)
+	figure, _, _ := strings.Cut(load, " ")
 	if c.spot.On == "" {
+		load, figure = "", ""
+	}
+	x := 0
+	switch {
+	case s.fits(r, join("  ", name, load), k):
+		x, _ = p.Large(r, 0, name, k.Mode, Strong)
+		x, _ = p.Large(r, x+3, load, k.Mode, Work)
+		name, load = "", ""
+	case s.fits(r, join("  ", name, figure), k):
+		x, _ = p.Large(r, 0, name, k.Mode, Strong)
+		x, _ = p.Large(r, x+3, figure, k.Mode, Work)
+		name = ""
+	case s.fits(r, load, k):
+		x, _ = p.Large(r, 0, load, k.Mode, Work)
 		load = ""
 	}
-	x, ok := p.Large(r, 0, name, k.Mode, Strong)
-	if !ok {
-		x = p.Text(r, 0, 1, name, Strong)
-	}
-	if at, ok := p.Large(r, x+3, load, k.Mode, Work); ok && load != "" {
-		x, load = at, ""
-	}
-	side := Rect{r.X + x + 3, r.Y, r.W - x - 3, r.H}
-	if side.W < 6 {
-		return
+	if x > 0 {
+		x += 3
 	}
 	due := ""
-	if c.due != floor.None {
-		due = "  in " + measure.Clock(ceil(max(0, c.due-s.Now)))
+	if c.due != floor.None && s.Face.Phase != floor.Holding {
+		due = " in " + measure.Clock(ceil(max(0, c.due-s.Now)))
 	}
+	side := Rect{r.X + x, r.Y, r.W - x, r.H}
 	p.Say(side, 0, 0, Said{"next on ", Dim}, Said{clean(c.spot.On), Strong}, Said{due, Ready})
 	y := 1
-	if load != "" {
-		p.Text(side, 0, y, load, Work)
+	if line := join("  ", name, load); line != "" {
+		p.Text(side, 0, y, line, Strong)
 		y++
 	}
 	p.Text(side, 0, y, s.plates(c.spot), Body)
+}
+
+// fits reports whether a text can stand in r in the three-row face with the rest
+// beside it. Two blanks stand for a wider gap.
+func (s *Scene) fits(r Rect, text string, k *Look) bool {
+	spelled, ok := spell(text)
+	return ok && text != "" && k.Mode != Hashes && face3Width(spelled)+3+sideLeast <= r.W
 }
 
 // plates is the stack in words, with "estimated" where the load rests on one.

@@ -99,7 +99,7 @@ func (s *Scene) doing(t *floor.Tile, k *Look) (shape, words string, ink Ink) {
 	}
 	switch t.State {
 	case floor.TileReady:
-		if due == "" {
+		if t.Due == floor.None || t.Due <= s.Now {
 			return g.countIn, "press to start", Ready
 		}
 		return g.countIn, "starts in" + due, Ready
