@@ -153,13 +153,23 @@ func TestPathsStayAtHome(t *testing.T) {
 
 func TestLongLines(t *testing.T) {
 	t.Parallel()
+	empty, err := encode(2, opening(), 0, floor.Noted{}, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	most := lineLimit - len(empty.raw)
 	for _, c := range []struct {
 		n, size int
 		ok      bool
-	}{{1, 1_000_000, true}, {1, firstLimit, false}, {2, 60_000, true}, {2, lineLimit, false}} {
-		_, err := encode(c.n, opening(), 0, floor.Noted{Who: "Maren", Text: strings.Repeat("x", c.size)}, "")
+	}{{1, 1_000_000, true}, {1, firstLimit, false}, {2, most, true}, {2, most + 1, false}} {
+		l, err := encode(c.n, opening(), 0, floor.Noted{Text: strings.Repeat("x", c.size)}, "")
 		if (err == nil) != c.ok {
 			t.Errorf("encode(line %d of %d bytes and more) = %v, want ok %v", c.n, c.size, err, c.ok)
+		}
+		if c.ok {
+			if _, err := check(l.raw, true); err != nil {
+				t.Errorf("check(line %d of %d bytes) = %v", c.n, len(l.raw), err)
+			}
 		}
 	}
 }
@@ -225,6 +235,16 @@ func TestNewerFormat(t *testing.T) {
 		log := must[*Log](t)(Read("x", bytes.NewReader(c.data)))
 		if log.Newer != c.newer || len(log.Events) != c.events || len(log.Damage) > 0 {
 			t.Errorf("%s: newer %v, %s, damage %v; want newer %v, %d events", c.name, log.Newer, say(log.Events), log.Damage, c.newer, c.events)
+		}
+	}
+}
+
+func TestYears(t *testing.T) {
+	t.Parallel()
+	for year, ok := range map[int]bool{-1: false, 0: true, 1969: true, 9999: true, 10000: false} {
+		_, err := encode(2, time.Date(year, 6, 1, 0, 0, 0, 0, time.UTC), time.Second, floor.Held{}, "")
+		if (err == nil) != ok {
+			t.Errorf("encode in the year %d: %v, want ok %v", year, err, ok)
 		}
 	}
 }

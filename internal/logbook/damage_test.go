@@ -170,26 +170,31 @@ func TestHostileBytes(t *testing.T) {
 	t.Parallel()
 	data, _, events := wholeSession(t)
 	sealed := func(body string) string { return body + crcMark + sum([]byte(body)) + crcEnd + "\n" }
+	const at = `"at":"2026-11-25T18:02:00.123+01:00",`
 	for name, c := range map[string]struct {
 		data string
 		torn bool // only the last line is bad
 	}{
-		"nothing":               {"", true},
-		"zeros at the end":      {string(data) + string(make([]byte, 4096)), true},
-		"zeros alone":           {string(make([]byte, 4096)), true},
-		"an empty line":         {string(data) + "\n", true},
-		"windows newlines":      {string(bytes.ReplaceAll(data, []byte("\n"), []byte("\r\n"))), false},
-		"deep nesting":          {string(data) + sealed(`{"n":99,"x":`+string(bytes.Repeat([]byte("["), 30_000))), true},
-		"a line too long":       {string(data) + sealed(`{"n":99,"x":"`+string(bytes.Repeat([]byte("x"), lineLimit))+`"`), true},
-		"a megabyte":            {string(data) + string(bytes.Repeat([]byte("x"), firstLimit+1)), true},
-		"a negative number":     {string(data) + sealed(`{"n":-1,"t":0,"at":"2026-11-25T18:02:00.123+01:00","e":"held"`), true},
-		"a time past all":       {string(data) + sealed(`{"n":99,"t":9223372036854775807,"at":"2026-11-25T18:02:00.123+01:00","e":"held"`), true},
-		"no wall time":          {string(data) + sealed(`{"n":99,"t":0,"at":"yesterday","e":"held"`), true},
-		"a time that is none":   {string(data) + sealed(`{"n":99,"t":"0","at":"2026-11-25T18:02:00.123+01:00","e":"held"`), true},
-		"a format that is none": {string(data) + sealed(`{"n":99,"t":0,"at":"2026-11-25T18:02:00.123+01:00","e":"held","v":x,"p":""`), true},
-		"no line before":        {string(data) + sealed(`{"n":99,"t":0,"at":"2026-11-25T18:02:00.123+01:00","e":"held","v":1,`), true},
-		"not even an object":    {string(data) + sealed(`[1`), true},
-		"a sum without words":   {string(data) + sealed(``), true},
+		"nothing":             {"", true},
+		"zeros at the end":    {string(data) + string(make([]byte, 4096)), true},
+		"zeros alone":         {string(make([]byte, 4096)), true},
+		"an empty line":       {string(data) + "\n", true},
+		"windows newlines":    {string(bytes.ReplaceAll(data, []byte("\n"), []byte("\r\n"))), false},
+		"deep nesting":        {string(data) + sealed(`{"n":99,"x":`+string(bytes.Repeat([]byte("["), 30_000))), true},
+		"a line too long":     {string(data) + sealed(`{"n":99,"x":"`+string(bytes.Repeat([]byte("x"), lineLimit))+`"`), true},
+		"a megabyte":          {string(data) + string(bytes.Repeat([]byte("x"), firstLimit+1)), true},
+		"a negative number":   {string(data) + sealed(`{"n":-1,"t":0,`+at+`"e":"held","p":""`), true},
+		"a negative time":     {string(data) + sealed(`{"n":99,"t":-1,`+at+`"e":"held","p":""`), true},
+		"a time past all":     {string(data) + sealed(`{"n":99,"t":31622400001,`+at+`"e":"held","p":""`), true},
+		"a time past that":    {string(data) + sealed(`{"n":99,"t":9223372036854775807,`+at+`"e":"held","p":""`), true},
+		"a time that is none": {string(data) + sealed(`{"n":99,"t":"0",`+at+`"e":"held","p":""`), true},
+		"no wall time":        {string(data) + sealed(`{"n":99,"t":0,"at":"yesterday","e":"held","p":""`), true},
+		"no name":             {string(data) + sealed(`{"n":99,"t":0,`+at+`"p":""`), true},
+		"another order":       {string(data) + sealed(`{"t":0,"n":99,`+at+`"e":"held","p":""`), true},
+		"a format of none":    {string(data) + sealed(`{"n":99,"t":0,`+at+`"e":"held","v":x,"p":""`), true},
+		"no line before":      {string(data) + sealed(`{"n":99,"t":0,`+at+`"e":"held","of":1`), true},
+		"not even an object":  {string(data) + sealed(`[1`), true},
+		"a sum without words": {string(data) + sealed(``), true},
 	} {
 		log := must[*Log](t)(Read("x", bytes.NewReader([]byte(c.data))))
 		if len(log.Events) > 0 {

@@ -179,6 +179,24 @@ func TestForgetIsAllOrNothing(t *testing.T) {
 	}
 }
 
+func TestPseudonym(t *testing.T) {
+	t.Parallel()
+	plan := openedBy(run, opening())
+	for _, c := range []struct {
+		people []string
+		guest  string
+		want   string
+	}{{nil, "", "someone"}, {[]string{"someone"}, "", "someone 2"}, {[]string{"someone", "someone 2"}, "someone 3", "someone 4"}} {
+		plan.Plan.People = nil
+		for _, name := range c.people {
+			plan.Plan.People = append(plan.Plan.People, floor.Person{Name: name})
+		}
+		if got := pseudonym([]floor.Stamped{{N: 1, E: plan}, {N: 2, E: floor.GuestAdded{Who: c.guest}}}); got != c.want {
+			t.Errorf("pseudonym beside %v and %q = %q, want %q", c.people, c.guest, got, c.want)
+		}
+	}
+}
+
 func TestRenameText(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct{ text, from, want string }{
