@@ -32,9 +32,11 @@
 // memory, in order, and is written by the next Append that can; the class goes on,
 // and [Writer.State] says what the wall should. A file whose sync failed once is
 // never synced again, since a second sync may say yes with the data gone: the run
-// goes on in a new file that repeats every event. A reader takes the longest file
-// of a run. Nothing here runs by itself or reads a clock: append from one goroutine of your
-// own, since a sync can take seconds and must not stand in the screen's way.
+// goes on in a new file that repeats every event. A reader takes the longest
+// file of a run, and fills its gaps from the others.
+//
+// Nothing here runs by itself or reads a clock. Append from one goroutine of your
+// own: a sync can take seconds, and must not stand in the screen's way.
 //
 //	home, err := logbook.Open(folder)            // one program a home
 //	w, err := home.Create(opened)

@@ -26,6 +26,7 @@ type Log struct {
 	lines []line // the whole lines, by number
 	end   int64  // bytes up to the end of the last line that is not torn
 	torn  []byte // what stands after that
+	mixed bool   // some of the lines are from another file of the run
 }
 
 // Opened returns the event that began the run; false where that line is gone, and
@@ -100,16 +101,42 @@ func Read(name string, r io.Reader) (*Log, error) {
 		log.Damage = append(log.Damage, &DamageError{name, 0, fileLimit, "the file is too long; the rest is not read", ErrDamaged})
 	}
 	log.scan(data)
-	for _, l := range log.lines {
-		log.Newer = log.Newer || l.v > version || l.event == nil
-		if l.event != nil {
-			log.Events = append(log.Events, floor.Stamped{N: l.n, T: l.t, E: l.event})
-		}
-	}
+	log.settle()
 	if err != nil {
 		return log, fmt.Errorf("read %s: %w", name, err)
 	}
 	return log, nil
+}
+
+// settle makes the events of the lines.
+func (l *Log) settle() {
+	l.Events = nil
+	for _, one := range l.lines {
+		l.Newer = l.Newer || one.v > version || one.event == nil
+		if one.event != nil {
+			l.Events = append(l.Events, floor.Stamped{N: one.n, T: one.t, E: one.event})
+		}
+	}
+}
+
+// fill takes the lines that are missing here from another file of the same run. A
+// file that was being repeated when the power went can have more lines than the one
+// before, and yet not all of them.
+func (l *Log) fill(from *Log) {
+	have := make(map[int]bool, len(l.lines))
+	for _, one := range l.lines {
+		have[one.n] = true
+	}
+	for _, one := range from.lines {
+		if !have[one.n] && one.at.Add(-one.t).Equal(l.lines[0].at.Add(-l.lines[0].t)) {
+			l.lines = append(l.lines, one)
+			l.mixed = true
+		}
+	}
+	if l.mixed {
+		slices.SortStableFunc(l.lines, func(a, b line) int { return cmp.Compare(a.n, b.n) })
+		l.settle()
+	}
 }
 
 // found is a whole line and where it stood.

@@ -64,7 +64,7 @@ func lastLine(log *Log) (n int, c string) {
 
 // resume goes on in the file of a log. What stands in it may never have been synced,
 // so that is done before a line of it counts as kept. Where the file cannot be
-// mended, the run goes on in a new one.
+// mended, or does not hold all of the lines, the run goes on in a new one.
 func (s *strand) resume(log *Log) (cut int, err error) {
 	s.name, s.tries, s.folder = log.Path, 1, path.Dir(log.Path)
 	for _, l := range log.lines {
@@ -77,13 +77,10 @@ func (s *strand) resume(log *Log) (cut int, err error) {
 	if cut, err = s.cutTorn(log); err == nil {
 		err = s.files.SyncFolder(s.folder)
 	}
-	if err != nil {
+	if err != nil || log.mixed {
 		s.giveUp()
 	}
-	if err := s.flush(); err != nil {
-		return cut, err
-	}
-	return cut, nil
+	return cut, s.flush()
 }
 
 // cutTorn sets the torn end of a log aside and takes it off the file.

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"maps"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -142,6 +143,42 @@ func TestResumeRefuses(t *testing.T) {
 		r := must[[]Run](t)(h.Runs())[0]
 		if w, _, err := h.Resume(&r); w != nil || !errors.Is(err, c.want) || !maps.Equal(before, dump(m)) {
 			t.Errorf("%s: Resume = %v, want %v and nothing changed", name, err, c.want)
+		}
+	}
+}
+
+// TestPiecedTogether: the file that was being repeated when the power went has more
+// lines than the one before, with a hole where that one has none; and the other way
+// round. No line is lost, and what goes on is one whole file again.
+func TestPiecedTogether(t *testing.T) {
+	t.Parallel()
+	_, lines, events := wholeSession(t)
+	hole := bytes.Repeat([]byte{0}, len(lines[4]))
+	for name, c := range map[string][2][]byte{
+		"a hole in the newer": {bytes.Join(lines[:8], nil), bytes.Join(slices.Concat(lines[:4], [][]byte{hole}, lines[5:]), nil)},
+		"a hole in the older": {bytes.Join(slices.Concat(lines[:4], [][]byte{hole}, lines[5:]), nil), bytes.Join(lines[:8], nil)},
+	} {
+		m := newMemory()
+		put(t, m, "log/2026/20261125T170200Z-"+run+publicEnd, c[0])
+		put(t, m, "log/2026/20261125T170300Z-"+run+publicEnd, c[1])
+		h := &Home{files: m}
+		r := must[[]Run](t)(h.Runs())[0]
+		log := must[*Log](t)(h.Load(&r))
+		if !equal(log.Events, events) || log.Err() == nil {
+			t.Errorf("%s: %s, %v; want all, and the hole named", name, say(log.Events), log.Err())
+		}
+		w, _, err := h.Resume(&r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		on := floor.Stamped{N: len(events) + 1, T: time.Hour, E: floor.Recovered{}}
+		if err := w.Append(on); err != nil {
+			t.Fatal(err)
+		}
+		r = must[[]Run](t)(h.Runs())[0]
+		log = must[*Log](t)(h.Load(&r))
+		if !equal(log.Events, append(slices.Clone(events), on)) || log.Err() != nil {
+			t.Errorf("%s, taken up again: %s, %v; want all in a whole file", name, say(log.Events), log.Err())
 		}
 	}
 }

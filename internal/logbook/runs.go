@@ -203,17 +203,22 @@ func load(f files, r *Run) (*Log, error) {
 	return log, nil
 }
 
-// readLongest reads the file with the most whole lines, the newest of those.
+// readLongest reads the file with the most whole lines, the newest of those, and
+// fills what is missing in it from the others.
 func readLongest(f files, all []entry) (*Log, error) {
 	var best *Log
-	for _, one := range all {
+	logs := make([]*Log, len(all))
+	for i, one := range all {
 		log, err := readFile(f, one.path)
 		if err != nil {
 			return nil, err
 		}
-		if best == nil || len(log.lines) >= len(best.lines) {
+		if logs[i] = log; best == nil || len(log.lines) >= len(best.lines) {
 			best = log
 		}
+	}
+	for _, log := range logs {
+		best.fill(log)
 	}
 	return best, nil
 }
