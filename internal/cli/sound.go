@@ -16,9 +16,9 @@ import (
 func (s *shell) soundCommand() *cobra.Command {
 	var height string
 	cmd := &cobra.Command{
-		Use:   "sound",
-		Short: "Hear every cue, and know from how far the digits can be read",
-		Long:  soundPage,
+		Use:     "sound",
+		Short:   "Hear every cue, and know from how far the digits can be read",
+		Long:    soundPage,
 		Example: "hawser sound\nhawser sound --screen-height 30cm",
 		Args:    noArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
