@@ -65,6 +65,17 @@ func (s *State) afterHold(t time.Duration) time.Duration {
 	return t
 }
 
+// stoppedAt returns t, or the instant of the hold that t falls into: what is
+// pressed while the clock stands is over since then.
+func (s *State) stoppedAt(t time.Duration) time.Duration {
+	for i := range s.holds {
+		if h := &s.holds[i]; t >= h.from && (h.to == None || t < h.to) {
+			return h.from
+		}
+	}
+	return t
+}
+
 // worked returns the time on the session clock between two room times.
 func (s *State) worked(from, to time.Duration) time.Duration {
 	return max(0, s.clock(to)-s.clock(from))

@@ -94,7 +94,7 @@ func (s *State) begun(pi, i int, t time.Duration) int {
 	case h == nil || !s.runs(p, t):
 		return 0
 	case f == session.Amrap:
-		return len(tr.cells) + 1
+		return tr.open()
 	case classClock(f):
 		k := min(h.roundAt(s.clock(t)), len(h.starts)-1)
 		if k > 1 && s.clock(t) < s.ownStart(pi, i, k) {
@@ -119,9 +119,9 @@ func (s *State) fresh(pi, i int, t time.Duration) int {
 		return max(1, tr.first)
 	case f == session.Amrap:
 		if s.turn(pi, i) == i && s.runs(p, t) {
-			return len(tr.cells) + 2
+			return tr.open() + 1
 		}
-		return len(tr.cells) + 1
+		return tr.open()
 	case classClock(f):
 		k := h.roundAt(s.clock(t))
 		if k >= 1 && k < len(h.starts) && s.clock(t) < s.ownStart(pi, i, k) {

@@ -119,6 +119,9 @@ func (s *State) decideEvery(pi, i int, t time.Duration) ([]Event, error) {
 	}
 	c := s.clock(t)
 	k, last := h.roundAt(c), len(h.starts)-1
+	if k >= 1 && s.room(h.starts[k-1], t) > t { // in the count-in of a round that begins again
+		k--
+	}
 	if k > last {
 		if s.open1(pi, i, last) && c-h.starts[last] <= s.spec(pi).Every {
 			return s.every(pi, i, last, t), nil
@@ -198,7 +201,7 @@ func (s *State) decideAmrap(pi, i int, t time.Duration) ([]Event, error) {
 	case t < s.people[i].ready:
 		return nil, refuse(name + " is warming up")
 	}
-	return []Event{Pressed{Who: name, Part: pi + 1, Round: len(tr.cells) + 1, As: asDone}}, nil
+	return []Event{Pressed{Who: name, Part: pi + 1, Round: tr.open(), As: asDone}}, nil
 }
 
 // decideStart begins a set or an attempt, unless the rest is too short or the

@@ -21,6 +21,7 @@ func (s *State) press(x Pressed, i int, t time.Duration) {
 	p := &s.parts[pi]
 	tr := &p.tracks[i]
 	tr.last = t
+	t = s.stoppedAt(t)
 	switch x.As {
 	case asStart:
 		s.startSet(pi, p, i, x.Round, t)
@@ -77,6 +78,9 @@ func (s *State) startSet(pi int, p *part, i, round int, t time.Duration) {
 	tr.working = true
 	if len(tr.Spots) > 0 {
 		l := p.laneOf(tr.spot(round, s.station(pi, tr, round)).On, tr.Heat)
+		if l.last >= 0 && l.last != i && c.due != None { // due, and somebody was on it still
+			c.waited = max(0, min(l.free, t)-c.due)
+		}
 		l.user = i
 	}
 }
@@ -108,7 +112,7 @@ func (s *State) typeIn(x Typed, i int, t time.Duration) {
 		s.finishLane(pi, p, i, end)
 	}
 	c := tr.at(x.Round)
-	c.typed, c.noTime, c.work, c.missed = !x.NoTime, x.NoTime, x.Work, false
+	c.typed, c.noTime, c.work, c.missed, c.struck = !x.NoTime, x.NoTime, x.Work, false, false
 }
 
 // legs returns the legs of a station, at least one.
@@ -131,7 +135,7 @@ func (s *State) amrapStart(pi, i int, t time.Duration) time.Duration {
 		return None
 	}
 	start := max(s.room(h.starts[0], t), s.people[i].ready)
-	k := len(tr.cells) + 1
+	k := tr.open()
 	for _, c := range tr.cells {
 		start = max(start, c.press)
 	}
@@ -202,7 +206,7 @@ func (s *State) openRound(who string, partNo, round int) int {
 	t := &s.parts[partNo-1].tracks[i]
 	switch f := s.spec(partNo - 1).Format; {
 	case f == session.Amrap:
-		return len(t.cells) + 1
+		return t.open()
 	case classClock(f):
 		return round
 	default:

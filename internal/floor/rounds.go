@@ -214,14 +214,15 @@ func (s *State) amrapRounds(pi, i int, now time.Duration) []Round {
 		}
 		out = append(out, r)
 	}
-	if n := len(t.cells); n > 0 && !t.get(n).has() { // only an amount is known of it
-		r := s.round(pi, i, n)
-		r.Starts, r.State = s.amrapStart(pi, i, now), Capped
-		return append(out, r)
-	}
-	if end := s.room(h.starts[1], now); now < end && s.turn(pi, i) == i && s.Here(i) {
-		r := s.round(pi, i, len(t.cells)+1)
-		r.Starts = s.amrapStart(pi, i, now)
+	r := s.round(pi, i, t.open())
+	r.Starts = s.amrapStart(pi, i, now)
+	switch {
+	case now < s.room(h.starts[1], now):
+		if s.turn(pi, i) == i && s.Here(i) {
+			out = append(out, r)
+		}
+	case r.Metres > 0 || r.Reps > 0:
+		r.State = Capped
 		out = append(out, r)
 	}
 	return out
@@ -243,13 +244,16 @@ func (s *State) laneRounds(pi, i int, now time.Duration) []Round {
 		r := s.round(pi, i, k)
 		r.Starts, r.Ends, r.Due = c.start, c.press, c.due
 		if c.start != None && c.due != None {
-			r.Waited = max(0, c.start-c.due)
+			r.Waited = c.waited
+			if selfStarting(s.spec(pi).Format) {
+				r.Waited = max(0, c.start-c.due)
+			}
 		}
 		if k > 1 && c.start != None && t.get(k-1).press != None {
 			r.Rest = c.start - t.get(k-1).press
 		}
 		r.Stops, r.Legs = c.stops, c.legs
-		if c.press != None && c.start != None && !c.typed {
+		if c.press != None && c.start != None && !c.typed && !c.struck {
 			r.Work = s.worked(c.start, c.press)
 		}
 		r.State = s.laneState(pi, i, &c, now)

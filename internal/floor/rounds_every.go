@@ -56,7 +56,8 @@ func (s *State) deadline(pi int, h *heat, k int) time.Duration {
 	return h.starts[k-1] + s.spec(pi).Every
 }
 
-// lateBy returns how far after the end of T round k was finished; 0 in time.
+// lateBy returns how far after the end of T round k was finished; 0 in time. A
+// round that was struck later still took the start after it.
 func (s *State) lateBy(pi, i, k int) time.Duration {
 	p := &s.parts[pi]
 	t := &p.tracks[i]
@@ -65,7 +66,7 @@ func (s *State) lateBy(pi, i, k int) time.Duration {
 		return 0
 	}
 	end, ok := s.finish(pi, i, k)
-	if !ok || t.get(k).struck {
+	if !ok {
 		return 0
 	}
 	if by := end - s.deadline(pi, h, k); by > s.plan.House.LateGrace {

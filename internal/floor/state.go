@@ -67,7 +67,8 @@ type track struct {
 type cell struct {
 	start  time.Duration // where a press or a lane clock gave it; None
 	press  time.Duration // the end; None
-	due    time.Duration // ratio; None
+	due    time.Duration // lane clocks: when the rest was over; None
+	waited time.Duration // sets and ramp: how long after that the sled was taken
 	work   time.Duration // typed
 	typed  bool
 	noTime bool
@@ -151,6 +152,16 @@ func (t *track) at(k int) *cell {
 		t.cells = append(t.cells, blank())
 	}
 	return &t.cells[k-1]
+}
+
+// open returns the round of most rounds that is open: the one after the last that
+// was done. An amount alone does not end it.
+func (t *track) open() int {
+	n := len(t.cells)
+	if n > 0 && !t.cells[n-1].has() && !t.cells[n-1].struck {
+		return n
+	}
+	return n + 1
 }
 
 // station returns the station of round k, as an index.

@@ -170,7 +170,7 @@ func (s *State) amrapTile(pi, i int, now time.Duration, tile *Tile) {
 	t := &p.tracks[i]
 	h := p.heatOf(t)
 	c := s.clock(now)
-	tile.Round = len(t.cells) + 1
+	tile.Round = t.open()
 	switch {
 	case c < h.starts[0]:
 		tile.State, tile.Due = TileReady, s.room(h.starts[0], now)
