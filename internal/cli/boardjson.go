@@ -20,6 +20,8 @@ type boardJSON struct {
 	Loads       []loadJSON        `json:"loads"`
 	Heats       []heatJSON        `json:"heats"`
 	Sharing     []sharingJSON     `json:"sharing"`
+	WarmUp      number            `json:"warm_up_s"`
+	WarmUps     []warmUpJSON      `json:"warm_ups"`
 	PlatesMoved int               `json:"plates_moved"`
 	Proved      bool              `json:"proved"`
 	Bound       int               `json:"bound"`
@@ -107,12 +109,22 @@ type sharingJSON struct {
 	LastSetEnds number `json:"last_set_ends_s"`
 }
 
+type warmUpJSON struct {
+	Part    int        `json:"part"`
+	Station int        `json:"station"`
+	Athlete string     `json:"athlete"`
+	On      string     `json:"on"`
+	Moves   []number   `json:"moves_kg"`
+	Stacks  [][]string `json:"stacks"`
+}
+
 // newBoardJSON puts b into the words of the JSON; pile names the plates.
 func newBoardJSON(b *lanes.Board, pile []kit.Plates) *boardJSON {
 	page := &boardJSON{
 		Session: b.Session.Name, Title: b.Session.Title, Aim: b.Session.Aim,
 		Ends: seconds(b.Ends), Fit: newFitJSON(b),
 		Stations: []stationJSON{}, Loads: []loadJSON{}, Heats: []heatJSON{}, Sharing: []sharingJSON{},
+		WarmUp: seconds(b.Length() - b.Ends), WarmUps: []warmUpJSON{},
 		PlatesMoved: b.PlatesMoved, Proved: b.Proved, Bound: b.Bound,
 		Findings: append([]session.Finding{}, b.Findings...),
 	}
@@ -135,6 +147,9 @@ func newBoardJSON(b *lanes.Board, pile []kit.Plates) *boardJSON {
 				Part: p.Number, On: s.On, People: s.People, Cycle: seconds(s.Cycle), Rest: seconds(s.Rest),
 				Hold: seconds(s.Hold), LastSetEnds: seconds(s.LastSetEnds),
 			})
+		}
+		for _, w := range p.WarmUps {
+			page.WarmUps = append(page.WarmUps, newWarmUpJSON(p.Number, w, pile))
 		}
 	}
 	return page
@@ -226,6 +241,16 @@ func newHeatJSON(part int, h lanes.Heat, pile []kit.Plates) heatJSON {
 		}
 	}
 	return heat
+}
+
+// newWarmUpJSON is one person's way up to the first heavy stack.
+func newWarmUpJSON(part int, w lanes.WarmUp, pile []kit.Plates) warmUpJSON {
+	row := warmUpJSON{Part: part, Station: w.Station, Athlete: w.Athlete, On: w.On.Name}
+	for i, s := range w.Stacks {
+		row.Moves = append(row.Moves, kilograms(w.Moves[i]))
+		row.Stacks = append(row.Stacks, s.Stamps(pile))
+	}
+	return row
 }
 
 func names(on []load.Implement) []string {

@@ -40,7 +40,11 @@ func (b *boardPage) String() string {
 
 func (b *boardPage) heading() {
 	s := b.board.Session
-	b.ends(strings.ToUpper(shown(s.Title)), "ends "+measure.Clock(b.board.Ends)+" after GO")
+	ends := "ends " + measure.Clock(b.board.Ends) + " after GO"
+	if length := b.board.Length(); length > b.board.Ends {
+		ends += ", " + measure.Clock(length) + " with the warm-up"
+	}
+	b.ends(strings.ToUpper(shown(s.Title)), ends)
 	b.rule()
 }
 
@@ -117,6 +121,29 @@ func (b *boardPage) part(p *lanes.Part) {
 	for _, s := range p.Sharing {
 		b.wrapped("  ", fmt.Sprintf("%s shared by %d: a cycle takes %s, rest %s, a start waits %s, the last set ends at %s",
 			shown(s.On), s.People, measure.Clock(s.Cycle), measure.Clock(s.Rest), measure.Clock(s.Hold), measure.Clock(s.LastSetEnds)))
+	}
+	b.warmUps(p)
+}
+
+// warmUps prints the way up to the first heavy stack, one row a person.
+func (b *boardPage) warmUps(p *lanes.Part) {
+	if len(p.WarmUps) == 0 {
+		return
+	}
+	b.line("  warm-up, %s before %s: plates on each end, only ever added", measure.Clock(p.WarmUp), measure.Clock(p.Starts))
+	on := ""
+	for _, w := range p.WarmUps {
+		steps := make([]string, len(w.Stacks))
+		for i, s := range w.Stacks {
+			steps[i] = plates(s.Stamps(b.pile))
+		}
+		name := shown(w.On.Name)
+		if name == on {
+			name = ""
+		} else {
+			on = name
+		}
+		b.line("  %s %s %s", cell(name, 8), cell(b.who(w.Athlete), 14), strings.Join(steps, ", "))
 	}
 }
 

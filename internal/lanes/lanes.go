@@ -15,6 +15,10 @@
 //     and in most rounds over one round with the change back to its first;
 //   - where lanes keep their own clock and the pile is short, a good deal of the
 //     pile to the sleds is taken, which is not proved to be the best;
+//   - before a heavy part (aim strength, in sets or as a ramp) everyone warms up at
+//     about 40, 60 and 80 % of the first load, with plates that are only ever added.
+//     [Part.WarmUp] is how long that takes. It stands before GO, as does the first
+//     loading, and so is in no room time; [Board.Length] has it in;
 //   - standing idle are, of all who are here, those not in the heat, or waiting
 //     for their turn on a shared sled.
 //
@@ -43,6 +47,15 @@ type Board struct {
 	Findings    []session.Finding
 }
 
+// Length is how long the class takes in all: from the first warm-up pull to the end.
+func (b *Board) Length() time.Duration {
+	length := b.Ends
+	for i := range b.Parts {
+		length += b.Parts[i].WarmUp
+	}
+	return length
+}
+
 // Part is one part on the board. Heats holds at least one heat.
 type Part struct {
 	Number   int           // from 1
@@ -54,6 +67,18 @@ type Part struct {
 	Heats    []Heat
 	Sharing  []Sharing
 	Fit      Fit
+	WarmUps  []WarmUp      // of a heavy part: in the order of the lanes
+	WarmUp   time.Duration // that these take before Starts
+}
+
+// WarmUp is one person's way up to the first heavy stack, lightest first. Each
+// stack is part of the next; the first may be bare.
+type WarmUp struct {
+	Athlete string
+	Station int // from 1
+	On      load.Implement
+	Stacks  []load.Stack
+	Moves   []measure.Mass // with each
 }
 
 // Station is what a station's distance comes to on this strip.

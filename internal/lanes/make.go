@@ -100,6 +100,7 @@ func (p *planner) make(starts time.Duration) (Part, int) {
 	part.Loads = p.loads(a)
 	part.Heats = p.heatsOf(a, part.Every, starts)
 	part.Sharing = p.sharing(a, starts)
+	p.warmUps(a, &part)
 	p.judge(a, &part)
 	return part, a.cost.plates
 }

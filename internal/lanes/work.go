@@ -16,18 +16,25 @@ const (
 	HouseDefault = "house default"
 )
 
-// expected returns the work that a person's pull should take, and where that
-// figure is from: what the session says, else what the person did before, else
-// the speed that the house expects of anybody.
+// expected returns the work that is planned for a person's turn, and where that
+// figure is from: the slot of a ramp's attempt, else the pull.
 func (p *planner) expected(who, station int, moves measure.Mass) (time.Duration, string) {
+	spec := &p.spec.Stations[station]
+	if spec.Slot > 0 && spec.Expect == 0 && p.spec.Format != session.Intervals {
+		return spec.Slot, Written
+	}
+	return p.pull(who, station, moves)
+}
+
+// pull returns the work that a person's pull should take: what the session says,
+// else what the person did before, else the speed that the house expects of anybody.
+func (p *planner) pull(who, station int, moves measure.Mass) (time.Duration, string) {
 	spec := &p.spec.Stations[station]
 	switch {
 	case p.spec.Format == session.Intervals:
 		return p.spec.Work, Written
 	case spec.Expect > 0:
 		return spec.Expect, Written
-	case spec.Slot > 0:
-		return spec.Slot, Written
 	case spec.Time > 0:
 		return spec.Time, Written
 	}
