@@ -129,10 +129,10 @@ type (
 
 // What is said of a person. It is kept in the private file.
 type (
-	// Effort is 0 to 10.
+	// Effort is 0 to 10, halves too.
 	Effort struct {
 		Who    string
-		Effort int
+		Effort float64
 	}
 	// Pain is 0 to 10, with the site.
 	Pain struct {

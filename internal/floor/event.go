@@ -191,8 +191,8 @@ type (
 
 	// EffortGiven is 0–10. It and the two after it stand in the private file only.
 	EffortGiven struct {
-		Who    string `json:"who"`
-		Effort int    `json:"effort"`
+		Who    string  `json:"who"`
+		Effort float64 `json:"effort"`
 	}
 	// PainGiven is 0–10 with the site.
 	PainGiven struct {

@@ -1,8 +1,8 @@
 package floor
 
 import (
-	"slices"
 	"hawser/internal/session"
+	"slices"
 	"time"
 )
 

@@ -98,7 +98,7 @@ func class(tb testing.TB, i int) []floor.Stamped {
 		}
 	}
 	for n, who := range crew[:i%3] {
-		do(floor.Effort{Who: who, Effort: 5 + n}, first+35*time.Minute)
+		do(floor.Effort{Who: who, Effort: float64(5 + n)}, first+35*time.Minute)
 	}
 	do(floor.End{}, first+40*time.Minute)
 	return log
@@ -221,7 +221,7 @@ func TestCacheIsNeverTrusted(t *testing.T) {
 			t.Fatalf("a damaged log: %v, %v, want it named", faults, err)
 		}
 	}
-	if err := os.WriteFile(filepath.Join(home, CacheName), []byte("hawser history 1\nnonsense"), 0o600); err != nil {
+	if err := os.WriteFile(filepath.Join(home, CacheName), []byte("hawser history 2\nnonsense"), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	if h, _, err := Read(home, nil); err != nil || h.Runs() != 3 {

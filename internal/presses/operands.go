@@ -1,6 +1,7 @@
 package presses
 
 import (
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -89,6 +90,17 @@ func (r *reader) word(want string) {
 }
 
 func (r *reader) round() int { return r.count("the round", 1, 10_000) }
+
+// effort reads an effort from 0 to 10, halves too.
+func (r *reader) effort() float64 {
+	at := r.next
+	text, ok := r.take("the effort")
+	x, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
+	if ok && (err != nil || !(x >= 0 && x <= 10) || x*2 != math.Trunc(x*2)) {
+		r.fail(at, "the effort is %q; write a number from 0 to 10, such as 7 or 9.5", text)
+	}
+	return x
+}
 
 // scale reads a number from 0 to 10.
 func (r *reader) scale(what string) int { return r.count(what, 0, 10) }

@@ -193,7 +193,7 @@ var verbs = map[string]func(r *reader) floor.Command{
 	"off":     func(r *reader) floor.Command { return floor.OffSled{Who: r.person()} },
 	"miss":    miss,
 	"partial": partial,
-	"effort":  func(r *reader) floor.Command { return floor.Effort{Who: r.person(), Effort: r.scale("the effort")} },
+	"effort":  func(r *reader) floor.Command { return floor.Effort{Who: r.person(), Effort: r.effort()} },
 	"pain": func(r *reader) floor.Command {
 		return floor.Pain{Who: r.person(), Pain: r.scale("the pain"), Site: r.rest()}
 	},

@@ -24,12 +24,12 @@ type Cached struct {
 // The cache is one block of bytes, in this order, every number a varint but for
 // splits (4 bytes) and floats (8 bytes), little end first:
 //
-//	"hawser history 1\n"
+//	"hawser history 2\n"
 //	how many texts, each its length and its bytes
 //	how many files, each path, size, time, run, wall (ms), zone (s), session,
 //	    its lines, its efforts; a text is its number in the list above
 //	CRC-32C of all before it, 4 bytes
-const cacheHead = "hawser history 1\n"
+const cacheHead = "hawser history 2\n"
 
 // ErrCache is a cache that cannot be read. It is not worth telling anybody: the
 // logs are read instead.
@@ -89,7 +89,7 @@ func (e *encoder) file(c *Cached) {
 	e.uint(uint64(len(c.Efforts)))
 	for _, f := range c.Efforts {
 		e.text(f.Who)
-		e.int(int64(f.Effort))
+		e.float(f.Effort)
 		e.float(f.Minutes)
 	}
 }
@@ -217,7 +217,7 @@ func (d *decoder) file(c *Cached) {
 	}
 	c.Efforts = make([]Effort, d.count(10))
 	for i := range c.Efforts {
-		c.Efforts[i] = Effort{Who: d.text(), Effort: int(d.int()), Minutes: d.float()}
+		c.Efforts[i] = Effort{Who: d.text(), Effort: d.float(), Minutes: d.float()}
 	}
 }
 

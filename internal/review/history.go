@@ -16,7 +16,7 @@ type History struct {
 	runs  int
 	lines map[subject][]Point        // in the order of time
 	loads map[string]map[int]float64 // by person: session load by day
-	hard  map[string]map[int]int     // by person: the hardest effort by day
+	hard  map[string]map[int]float64 // by person: the hardest effort by day
 }
 
 // subject is what a person's runs are gathered under.
@@ -31,7 +31,7 @@ type Point struct {
 // NewHistory gathers summaries. Of one run that stands in several files (a second
 // file after a failed disk, a folder copied twice) the one with the most splits counts.
 func NewHistory(all []Summary) *History {
-	h := &History{lines: map[subject][]Point{}, loads: map[string]map[int]float64{}, hard: map[string]map[int]int{}}
+	h := &History{lines: map[subject][]Point{}, loads: map[string]map[int]float64{}, hard: map[string]map[int]float64{}}
 	runs := make(map[string]*Summary, len(all))
 	for i := range all {
 		s := &all[i]
@@ -65,7 +65,7 @@ func (s *Summary) splits() int {
 
 func (h *History) effort(e Effort, wall time.Time) {
 	if h.loads[e.Who] == nil {
-		h.loads[e.Who], h.hard[e.Who] = map[int]float64{}, map[int]int{}
+		h.loads[e.Who], h.hard[e.Who] = map[int]float64{}, map[int]float64{}
 	}
 	h.hard[e.Who][day(wall)] = max(h.hard[e.Who][day(wall)], e.Effort)
 	load := SessionLoad(e.Effort, time.Duration(e.Minutes*float64(time.Minute)))
@@ -212,7 +212,7 @@ func (h *History) Days(who string, t time.Time, n int) []float64 {
 
 // Effort returns the hardest effort of a person on the day of t, false where none
 // was given.
-func (h *History) Effort(who string, t time.Time) (int, bool) {
+func (h *History) Effort(who string, t time.Time) (float64, bool) {
 	e, ok := h.hard[who][day(t)]
 	return e, ok
 }

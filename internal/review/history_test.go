@@ -41,7 +41,7 @@ func years(runs int) []Cached {
 				l.Splits = append(l.Splits, uint32(28000+700*r+137*k+i%97))
 			}
 			c.Lines = append(c.Lines, l)
-			c.Efforts = append(c.Efforts, Effort{Who: who, Effort: 5 + (i+k)%4, Minutes: 45})
+			c.Efforts = append(c.Efforts, Effort{Who: who, Effort: float64(5 + (i+k)%4), Minutes: 45})
 		}
 		all[i] = c
 	}

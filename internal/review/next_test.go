@@ -71,7 +71,7 @@ func with(list []floor.Round, k int, state floor.RoundState) []floor.Round {
 	return list
 }
 
-func gave(effort int) Told { return Told{Effort: &effort} }
+func gave(effort float64) Told { return Told{Effort: &effort} }
 
 // TestRules goes through the table of next time line by line; the wanted column is
 // worked out by hand from that table.
@@ -106,6 +106,7 @@ func TestRules(t *testing.T) {
 		{"given last time", every, good, Told{}, run(every, gave(6), good), "up 70 kg: all in time, share 51.3 %, fade 6.7 %, effort not given"},
 		{"effort 8 is met", every, good, gave(8), nil, "up 70 kg: all in time, share 51.3 %, fade 6.7 %, effort 8"},
 		{"effort 9", every, good, gave(9), nil, "same 67 kg: effort 9"},
+		{"effort 9.5", every, good, gave(9.5), nil, "down 60 kg: effort 9.5"},
 		{"effort 10", every, good, gave(10), nil, "down 60 kg: effort 10"},
 		{"a little pain", every, good, Told{Pain: 1, Site: "knee"}, nil, "same 67 kg: pain 1"},
 		{"pain", every, good, Told{Pain: 3, Site: "knee"}, nil, "down 60 kg: pain 3"},

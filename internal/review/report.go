@@ -21,8 +21,8 @@ type Report struct {
 // Told is what a person said of a run. It stands in the private log and goes into
 // the next load, never into a table, a page or JSON.
 type Told struct {
-	Effort *int // 0–10; nil: not given
-	Pain   int  // 0–10, the worst that was given
+	Effort *float64 // 0–10; nil: not given
+	Pain   int      // 0–10, the worst that was given
 	Site   string
 }
 

@@ -15,7 +15,7 @@ const (
 	upFade       = 10.0
 	downFade     = 25.0
 	upEffort     = 8
-	downEffort   = 10 // of whole numbers, the first that is 9.5 or more
+	downEffort   = 9.5
 	downPain     = 3
 	riseEvery    = 105 * measure.Percent
 	riseSets     = 1025 * measure.Percent / 10
@@ -83,7 +83,7 @@ func (c *compare) every() Next {
 		bad = append(bad, "fade "+percent(*worst, c.style))
 	}
 	if c.told.Effort != nil && *c.told.Effort >= downEffort {
-		bad = append(bad, fmt.Sprintf("effort %d", *c.told.Effort))
+		bad = append(bad, fmt.Sprintf("effort %g", *c.told.Effort))
 	}
 	if c.told.Pain >= downPain {
 		bad = append(bad, fmt.Sprintf("pain %d", c.told.Pain))
@@ -202,7 +202,7 @@ func (c *compare) against() []string {
 	var against []string
 	switch {
 	case c.told.Effort != nil && *c.told.Effort > upEffort:
-		against = append(against, fmt.Sprintf("effort %d", *c.told.Effort))
+		against = append(against, fmt.Sprintf("effort %g", *c.told.Effort))
 	case c.told.Effort == nil && c.last != nil && c.lastTold.Effort == nil:
 		against = append(against, "effort not given two weeks running")
 	}
@@ -216,7 +216,7 @@ func (c *compare) effort() string {
 	if c.told.Effort == nil {
 		return "effort not given"
 	}
-	return fmt.Sprintf("effort %d", *c.told.Effort)
+	return fmt.Sprintf("effort %g", *c.told.Effort)
 }
 
 // tens is that share of a distance, to the nearest 10 m.

@@ -40,7 +40,7 @@ type Line struct {
 // Effort is one person's effort of a whole session, 0–10.
 type Effort struct {
 	Who     string
-	Effort  int
+	Effort  float64
 	Minutes float64
 }
 

@@ -15,8 +15,8 @@ const SDNote = "population SD, rest days count as 0"
 
 // SessionLoad is effort (0–10) times minutes, in arbitrary units (Foster 2001,
 // J Strength Cond Res 15(1):109-115).
-func SessionLoad(effort int, worked time.Duration) float64 {
-	return float64(effort) * worked.Minutes()
+func SessionLoad(effort float64, worked time.Duration) float64 {
+	return effort * worked.Minutes()
 }
 
 // Training is the load of a number of days, seven as a rule.

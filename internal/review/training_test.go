@@ -28,7 +28,7 @@ func TestSessionLoad(t *testing.T) {
 		{8, 75, 600},
 		{8, 75, 600},
 	} {
-		if got := SessionLoad(tt.effort, time.Duration(tt.minutes)*time.Minute); got != tt.want {
+		if got := SessionLoad(float64(tt.effort), time.Duration(tt.minutes)*time.Minute); got != tt.want {
 			t.Errorf("SessionLoad(%d, %d min) = %v, want %v", tt.effort, tt.minutes, got, tt.want)
 		}
 	}

@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"math"
+	"strconv"
 	"strings"
 	"time"
 
@@ -25,11 +27,8 @@ type after struct {
 	given  map[int][3]string // what was typed, by person
 }
 
-// fields are the questions, in order, with the largest answer.
-var fields = [3]struct {
-	name string
-	most int
-}{{"metres", 9999}, {"effort", 10}, {"pain", 10}}
+// fields are the questions, in order.
+var fields = [3]string{"metres", "effort", "pain"}
 
 func newAfter(c *classroom) *after {
 	a := &after{room: c, given: map[int][3]string{}}
@@ -66,7 +65,7 @@ func (a *after) key(m *Model, k input) tea.Cmd {
 	case "backspace":
 		a.typed = a.typed[:max(0, len(a.typed)-1)]
 	default:
-		if len(k.text) == 1 && k.text[0] >= '0' && k.text[0] <= '9' && len(a.typed) < 4 {
+		if len(k.text) == 1 && strings.Contains("0123456789.,", k.text) && len(a.typed) < 4 {
 			a.typed += k.text
 		}
 	}
@@ -82,8 +81,8 @@ func (a *after) step(by int) {
 func (a *after) take(at time.Time) tea.Cmd {
 	who := a.people[a.at]
 	var cmd tea.Cmd
-	if n, ok := upTo(a.typed, fields[a.field].most); ok {
-		cmd = a.room.live.ask(a.room.live.clock.At(at), a.answer(who, n))
+	if c := a.answer(who); c != nil {
+		cmd = a.room.live.ask(a.room.live.clock.At(at), c)
 		g := a.given[who]
 		g[a.field] = a.typed
 		a.given[who] = g
@@ -98,17 +97,23 @@ func (a *after) take(at time.Time) tea.Cmd {
 	return cmd
 }
 
-// answer is a figure as a command.
-func (a *after) answer(who, n int) floor.Command {
-	st := a.room.live.st
-	name := st.Plan().People[who].Name
-	switch a.field {
-	case 1:
-		return floor.Effort{Who: name, Effort: n}
-	case 2:
-		return floor.Pain{Who: name, Pain: n}
+// answer is what was typed as a command, nil where it is no such figure.
+func (a *after) answer(who int) floor.Command {
+	name := a.room.live.st.Plan().People[who].Name
+	if a.field == 1 {
+		effort, err := strconv.ParseFloat(strings.Replace(a.typed, ",", ".", 1), 64)
+		if err != nil || effort < 0 || effort > 10 || effort != math.Trunc(2*effort)/2 {
+			return nil // 0 to 10, halves too
+		}
+		return floor.Effort{Who: name, Effort: effort}
 	}
-	if a.inReps() {
+	n, ok := upTo(a.typed, 9999)
+	switch {
+	case !ok || a.field == 2 && n > 10:
+		return nil
+	case a.field == 2:
+		return floor.Pain{Who: name, Pain: n}
+	case a.inReps():
 		return floor.Amount{Who: name, Round: a.open(who), Reps: n}
 	}
 	return floor.Amount{Who: name, Round: a.open(who), Metres: measure.Distance(n) * measure.Metre}
@@ -188,7 +193,7 @@ func (a *after) line(p *Page, r Rect, i int, m *Model) {
 		if value == "" {
 			value = "-"
 		}
-		name := fields[f].name
+		name := fields[f]
 		if f == 0 && a.inReps() {
 			name = "reps"
 		}

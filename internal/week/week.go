@@ -22,7 +22,7 @@ type Facts struct {
 type Effort struct {
 	Who    string
 	Day    time.Time // midnight UTC of the day
-	Effort int
+	Effort float64
 }
 
 // Page is one week.
