@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"os"
@@ -36,7 +37,7 @@ func TestMain(m *testing.M) {
 type terminal struct{ w io.Writer }
 
 func (t terminal) Write(p []byte) (int, error) {
-	if _, err := io.WriteString(t.w, strings.ReplaceAll(string(p), "\n", "\r\n")); err != nil {
+	if _, err := t.w.Write(bytes.ReplaceAll(p, []byte("\n"), []byte("\r\n"))); err != nil { // Write is the locked one
 		return 0, fmt.Errorf("emulator: %w", err)
 	}
 	return len(p), nil
@@ -190,7 +191,7 @@ func TestTenMinutes(t *testing.T) {
 	t.Parallel()
 	synctest.Test(t, func(t *testing.T) {
 		log := &notebook{slow: 4 * time.Millisecond}
-		play(t, world(everyPart(), 4, 4, log), 100, 36, func(s *stage) {
+		play(t, world(everyPart(), 4, 4, log), 80, 24, func(s *stage) {
 			s.want("hawser", "Slack water", "conditioning")
 			s.keys("enter")
 			s.want("Who is here?", "nobody marked: all 4")
