@@ -33,7 +33,7 @@ func Make(st *floor.State, now time.Duration) Report {
 			if len(rounds) == 0 && !st.Here(i) {
 				rounds = away(&p, plan.Parts[n-1].Heats)
 			}
-			a := read(&p.Spec, rounds, now-first, ran)
+			a := read(&p.Spec, rounds, p.Starts, now-first, ran)
 			a.Name, a.Person = who.Name, i
 			p.Athletes = append(p.Athletes, a)
 		}
@@ -43,6 +43,11 @@ func Make(st *floor.State, now time.Duration) Report {
 		r.Ends = end - first
 	} else {
 		r.Ends = r.lastWork()
+		for n := 1; n <= st.Part(); n++ {
+			if end := st.PartEnd(n); end != floor.None {
+				r.Ends = max(r.Ends, end-first)
+			}
+		}
 	}
 	return r
 }

@@ -72,7 +72,7 @@ type Amount struct {
 type running func(from, to time.Duration) time.Duration
 
 // read works out one person's figures in one part.
-func read(spec *session.Part, rounds []floor.Round, now time.Duration, ran running) Athlete {
+func read(spec *session.Part, rounds []floor.Round, starts []time.Duration, now time.Duration, ran running) Athlete {
 	a := Athlete{Rounds: rounds, Counts: count(rounds)}
 	for i := range rounds {
 		if r := &rounds[i]; worked(r) {
@@ -85,7 +85,7 @@ func read(spec *session.Part, rounds []floor.Round, now time.Duration, ran runni
 	a.Fade, a.Spread = overall(a.Groups)
 	switch spec.Format {
 	case session.Amrap:
-		a.Amount = amount(spec, rounds, now)
+		a.Amount = amount(spec, rounds, starts, now)
 	case session.LongPull:
 		a.Pull = pull(spec, rounds, now, ran)
 		if a.Pull != nil {

@@ -86,14 +86,14 @@ func length(spec *session.Part, a *Athlete, ran running) time.Duration {
 
 // amount counts full rounds and what stands over of a most-rounds part. With a
 // press at each station a round is full once every station of it is done.
-func amount(spec *session.Part, rounds []floor.Round, now time.Duration) Amount {
+func amount(spec *session.Part, rounds []floor.Round, starts []time.Duration, now time.Duration) Amount {
 	per := 1
 	if spec.PressAt == "station" {
 		per = max(1, len(spec.Stations))
 	}
 	var a Amount
 	var splits []time.Duration
-	began := floor.None
+	began, class := floor.None, floor.None
 	for i := range rounds {
 		r := &rounds[i]
 		if began == floor.None && r.Starts != floor.None && r.State != floor.NotHere {
@@ -118,7 +118,12 @@ func amount(spec *session.Part, rounds []floor.Round, now time.Duration) Amount 
 			a.Reps += s.Reps
 		}
 	}
-	if left := began + spec.Cap - now; began != floor.None && left > 0 && len(splits) >= 2*per {
+	for _, at := range starts { // the cap is the class's, also a latecomer's
+		if at <= began {
+			class = at
+		}
+	}
+	if left := class + spec.Cap - now; began != floor.None && left > 0 && len(splits) >= 2*per {
 		a.Projection = new(2 * left.Seconds() / total(splits[len(splits)-2*per:]).Seconds())
 	}
 	return a
