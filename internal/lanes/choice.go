@@ -18,6 +18,7 @@ type choice struct {
 	own      load.Stack
 	moves    measure.Mass // with own
 	miss     measure.Mass // with own
+	over     bool         // the empty implement is over what is asked
 	findings []session.Finding
 }
 
@@ -33,6 +34,7 @@ func (p *planner) choose(who int, s *seat, set int) *choice {
 	c.own = load.Nearest(load.Item{On: s.on, Total: c.want.Total}, pile, counts(pile))
 	c.moves = c.own.On(s.on, pile)
 	c.miss = distance(c.moves, c.want.Total)
+	c.over = c.want.Total < s.on.Tare
 	p.choices[name] = c
 	return c
 }

@@ -121,6 +121,7 @@ type run struct {
 	pairs [][][]pair // of seats a < b
 	rest  []pair     // of seats c and after: the least that their changes and uses can come to
 	now   []int
+	pick  []int // the best
 	best  cost
 	found bool
 	work  int
@@ -164,7 +165,7 @@ func (u *run) from(b int, c pair) {
 			sum = sum.plus(&u.racks[t].uses[s])
 		}
 		if !u.found || sum.compare(&u.best) < 0 {
-			u.best, u.found = sum, true
+			u.best, u.found, u.pick = sum, true, append(u.pick[:0], u.now...)
 		}
 		return
 	}

@@ -13,6 +13,7 @@ import (
 // an arrangement add up, and the order of costs survives addition.
 type cost struct {
 	short  measure.Mass // what the pile's shortage costs: the misses there are less the misses alone
+	over   int          // people for whom the empty implement is too heavy already
 	plates int          // moved over the whole part
 	mass   measure.Mass // of the plates moved
 	used   int          // plates in use
@@ -32,6 +33,8 @@ func (a *cost) compare(b *cost) int {
 	switch {
 	case a.short != b.short:
 		return cmp.Compare(a.short, b.short)
+	case a.over != b.over:
+		return cmp.Compare(a.over, b.over)
 	case a.plates != b.plates:
 		return cmp.Compare(a.plates, b.plates)
 	case a.mass != b.mass:
@@ -45,7 +48,7 @@ func (a *cost) compare(b *cost) int {
 // plus adds two costs.
 func (a *cost) plus(b *cost) cost {
 	return cost{
-		a.short + b.short, a.plates + b.plates, a.mass + b.mass, a.used + b.used,
+		a.short + b.short, a.over + b.over, a.plates + b.plates, a.mass + b.mass, a.used + b.used,
 		[2]uint64{a.kinds[0] + b.kinds[0], a.kinds[1] + b.kinds[1]}, a.list + b.list,
 	}
 }

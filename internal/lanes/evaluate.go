@@ -34,6 +34,9 @@ func (p *planner) evaluate(l *layout, who []int) *answer {
 	}
 	for u := range a.got {
 		a.cost.short += distance(a.got[u].Moves, own[u].want.Total) - own[u].miss
+		if own[u].over {
+			a.cost.over++
+		}
 	}
 	if len(p.stations) == 1 {
 		for i, w := range who {
@@ -181,6 +184,10 @@ func (p *planner) dealShares(l *layout, own []*choice) map[string][]int {
 // over the part: each in turn the best beside its neighbours, until none changes.
 func (p *planner) plates(a *answer, pools [][]int) {
 	l, pile := a.layout, p.in.Kit.Plates
+	fits := func(u int, s load.Stack) bool { return has(pools[u], a.got[u].Stack, s, a.got[u].On.Ends) }
+	if !l.lockstep {
+		fits = func(u int, s load.Stack) bool { return a.together(u, s, counts(pile)) }
+	}
 	beside := make([][]change, len(l.units))
 	for _, c := range l.changes {
 		beside[c.from] = append(beside[c.from], c)
@@ -202,16 +209,13 @@ func (p *planner) plates(a *answer, pools [][]int) {
 			list, _ := p.stacks(on, a.got[u].Moves)
 			best := price(u, now)
 			for _, s := range list {
-				if !has(pools[u], now, s, on.Ends) {
-					continue
-				}
-				if c := price(u, s); c.compare(&best) < 0 {
+				if c := price(u, s); c.compare(&best) < 0 && fits(u, s) {
 					take(pools[u], s, on.Ends)
 					take(pools[u], now, -on.Ends)
 					now, best, again = s, c, true
+					a.got[u].Stack = s
 				}
 			}
-			a.got[u].Stack = now
 		}
 	}
 	for _, ch := range l.changes {
@@ -220,6 +224,32 @@ func (p *planner) plates(a *answer, pools [][]int) {
 	for u := range a.got {
 		a.cost.use(a.got[u].Stack, a.got[u].On.Ends)
 	}
+}
+
+// together reports whether every combination of the implements can stand at once
+// when unit u has stack s: each implement may have the most it ever has.
+func (a *answer) together(u int, s load.Stack, left []int) bool {
+	most := map[string][]int{}
+	for v := range a.got {
+		on, stack := a.got[v].On, a.got[v].Stack
+		if v == u {
+			stack = s
+		}
+		if most[on.Name] == nil {
+			most[on.Name] = make([]int, len(left))
+		}
+		for k := range left {
+			most[on.Name][k] = max(most[on.Name][k], at(stack, k)*on.Ends)
+		}
+	}
+	for _, n := range most {
+		for k := range left {
+			if left[k] -= n[k]; left[k] < 0 {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // take takes the plates of s on so many ends off what is left.

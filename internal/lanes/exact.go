@@ -24,6 +24,7 @@ type exact struct {
 	seen  map[string]bool // whether these loads can stand at once, as far as tried
 	rows  []row
 	best  *answer
+	loose bool // an arrangement was left with stacks that may not be its best
 }
 
 // set is people, a bit each.
@@ -59,7 +60,7 @@ func (p *planner) exactly(l *layout, best *answer) (*answer, bool, int) {
 	if e.best.cost.short == 0 {
 		bound = least.plates
 	}
-	return e.best, e.best.cost.short == 0 && p.work < p.limit() && !e.racks.cut, bound
+	return e.best, e.best.cost.short == 0 && p.work < p.limit() && !e.racks.cut && !e.loose, bound
 }
 
 // mostOrders is how many orders of one column or row are listed.
@@ -140,6 +141,9 @@ func (e *exact) add(j int, people set, order []int) bool {
 		return e.p.work < e.p.limit()
 	}
 	for t, i := range order {
+		if e.choice(i, col.seats[t]).over {
+			c.over++
+		}
 		c.list += place(i, col.seats[t], len(e.p.people), len(e.l.seats))
 	}
 	e.lists[j] = append(e.lists[j], lane{people, slices.Clone(order), c})
@@ -279,10 +283,48 @@ func canStand(row []*rack, left []int, tries *int) bool {
 // leaf prices a whole arrangement whose columns come to at least c.
 func (e *exact) leaf(c *cost) {
 	a := e.p.evaluate(e.l, e.who)
-	if a.cost.compare(c) > 0 && a.cost.short == 0 && e.l.lockstep {
-		e.plates(a)
+	if a.cost.compare(c) > 0 && a.cost.short == 0 {
+		if e.l.lockstep {
+			e.plates(a)
+		} else {
+			e.columnwise(a)
+			e.loose = e.loose || a.cost.compare(c) > 0
+		}
 	}
 	if a.cost.compare(&e.best.cost) < 0 {
 		e.best = a
+	}
+}
+
+// columnwise gives an arrangement whose implements keep their own clocks the stacks
+// that are cheapest column by column, where every combination of them can stand.
+func (e *exact) columnwise(a *answer) {
+	b := answer{layout: a.layout, who: a.who, got: slices.Clone(a.got), proved: a.proved}
+	b.cost = cost{short: a.cost.short, over: a.cost.over, list: a.cost.list}
+	for j := range e.cols {
+		racks := make([]*rack, len(e.cols[j].seats))
+		for t, seat := range e.cols[j].seats {
+			racks[t] = e.racks.of(b.got[seat].On, b.got[seat].Moves)
+		}
+		u := e.racks.newRun(&e.cols[j], racks)
+		if _, ok := u.cheapest(); !ok {
+			return
+		}
+		for t, seat := range e.cols[j].seats { // a part with no list of sets has one unit a seat
+			b.got[seat].Stack = racks[t].stacks[u.pick[t]]
+		}
+	}
+	pile := e.p.in.Kit.Plates
+	if len(b.got) == 0 || !b.together(0, b.got[0].Stack, counts(pile)) {
+		return
+	}
+	for _, ch := range e.l.changes {
+		b.cost.swap(b.got[ch.from].Stack, b.got[ch.to].Stack, b.got[ch.from].On.Ends, pile, ch.times)
+	}
+	for i := range b.got {
+		b.cost.use(b.got[i].Stack, b.got[i].On.Ends)
+	}
+	if b.cost.compare(&a.cost) < 0 {
+		*a = b
 	}
 }
