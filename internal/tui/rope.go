@@ -8,7 +8,7 @@ import (
 
 // Rope draws one person's rope into row y of r: time runs to the right from from
 // to to, taut while they pull, slack while they rest, a knot where a round ended.
-// What lies after now is blank. With faint it is last time's, in one ink.
+// What lies after now is blank.
 func (p *Page) Rope(r Rect, y int, rounds []floor.Round, from, to, now time.Duration, g *signs) {
 	p.rope(r, y, rounds, span{from, to, now}, g, inkOf)
 }

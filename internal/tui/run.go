@@ -2,6 +2,7 @@ package tui
 
 import (
 	"errors"
+	"sync"
 	"time"
 
 	tea "charm.land/bubbletea/v2"
@@ -49,6 +50,7 @@ type Live struct {
 
 	queue   []asked
 	writing bool
+	disk    sync.Mutex    // held while the log writes, so that the end can wait for it
 	last    time.Duration // of the newest event: later ones bear no earlier time
 	gen     int           // of the tick that counts
 
@@ -100,20 +102,18 @@ func (r *Live) apply(e floor.Stamped) {
 	if e.N > 0 {
 		r.past[e.N] = e
 	}
-	r.count(e.E, true)
-	if u, ok := e.E.(floor.Undone); ok {
-		r.count(r.past[u.Of].E, false)
-	}
-}
-
-// count keeps which sleds are off the floor, from an event that happened, or did
-// not after all.
-func (r *Live) count(e floor.Event, happened bool) { //nolint:revive // the two ways are the whole of it
-	switch x := e.(type) {
+	switch x := e.E.(type) {
 	case floor.SledOut:
-		r.out[x.On] = happened
+		r.out[x.On] = true
 	case floor.SledBack:
-		r.out[x.On] = !happened
+		r.out[x.On] = false
+	case floor.Undone:
+		switch was := r.past[x.Of].E.(type) {
+		case floor.SledOut:
+			r.out[was.On] = false
+		case floor.SledBack:
+			r.out[was.On] = true
+		}
 	}
 }
 
@@ -145,8 +145,11 @@ func (r *Live) next() tea.Cmd {
 			continue
 		}
 		r.writing = true
-		log := r.log
-		return func() tea.Msg { return kept{events, log.Append(events)} }
+		return func() tea.Msg {
+			r.disk.Lock()
+			defer r.disk.Unlock()
+			return kept{events, r.log.Append(events)}
+		}
 	}
 	return nil
 }

@@ -37,6 +37,10 @@ func (m *Model) run(in, out *os.File) error {
 	_, err := p.Run()
 	unwatch()
 	screen.drain()
+	if m.live != nil {
+		m.live.disk.Lock() // what is being written is written before the log is closed
+		defer m.live.disk.Unlock()
+	}
 	if crash.said != nil {
 		return crash.said
 	}
