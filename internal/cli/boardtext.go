@@ -6,6 +6,8 @@ import (
 	"strings"
 	"time"
 
+	"github.com/charmbracelet/x/ansi"
+
 	"hawser/internal/kit"
 	"hawser/internal/lanes"
 	"hawser/internal/load"
@@ -33,8 +35,6 @@ func (b *boardPage) String() string {
 		b.part(&b.board.Parts[i])
 	}
 	b.findings()
-	b.line("")
-	b.wrapped("", "This is general training arithmetic, not medical advice. A qualified coach decides.")
 	return b.page.String()
 }
 
@@ -143,7 +143,7 @@ func (b *boardPage) warmUps(p *lanes.Part) {
 		} else {
 			on = name
 		}
-		b.line("  %s %s %s", cell(name, 8), cell(b.who(w.Athlete), 14), strings.Join(steps, ", "))
+		b.line("  %s %s %s", cell(name, onWidth), cell(b.who(w.Athlete), whoWidth), strings.Join(steps, ", "))
 	}
 }
 
@@ -195,18 +195,53 @@ func (b *boardPage) stationOf(spec *session.Station, st lanes.Station) string {
 
 // lanes prints one row a person, in the order in which they go on each implement.
 func (b *boardPage) lanes(p *lanes.Part, h lanes.Heat) {
-	b.line("  %-8s %-14s %-27s %6s  %s", "on", "who", "plates on each end", "moves", b.column())
+	unit := strings.TrimLeft(b.style.Mass(0), "0 ")
+	b.line("  %s %s %s %8s %s", cell("on", onWidth), cell("who", whoWidth),
+		cell("plates on each end", platesWidth-2), "moves "+unit, b.column())
 	for _, lane := range h.Lanes {
 		on := shown(lane.On.Name)
 		if len(p.Stations) > 1 {
 			on = fmt.Sprintf("%d %s", lane.Station, on)
 		}
 		for _, turn := range lane.Turns {
-			b.line("  %s %s %s %6s  %s", cell(on, 8), cell(b.who(turn.Athlete), 14),
-				cell(plates(turn.Stack.Stamps(b.pile)), 27), b.style.MassFigure(turn.Moves), b.beside(p, lane, turn))
+			b.row(on, b.who(turn.Athlete), plates(turn.Stack.Stamps(b.pile)), b.style.MassFigure(turn.Moves), b.beside(p, lane, turn))
+			b.furtherSets(p, lane, turn)
 			on = ""
 		}
 	}
+}
+
+// furtherSets prints what a person pulls from the second set on, where the
+// station has a load for each.
+func (b *boardPage) furtherSets(p *lanes.Part, lane lanes.Lane, turn lanes.Turn) {
+	for _, got := range p.Loads {
+		if got.Athlete == turn.Athlete && got.Station == lane.Station && got.Set > 1 {
+			b.row("", fmt.Sprintf("    set %d", got.Set), plates(got.Stack.Stamps(b.pile)), b.style.MassFigure(got.Moves), b.of(got))
+		}
+	}
+}
+
+// The widths of a row's columns.
+const (
+	onWidth     = 5
+	whoWidth    = 13
+	platesWidth = 27
+)
+
+// row prints one person's row. Plates are never cut, since somebody loads them:
+// where they are too many for their column, the rest of the row stands below. So
+// it is with a long name of an implement.
+func (b *boardPage) row(on, who, stack, moves, beside string) {
+	if ansi.StringWidth(on) > onWidth {
+		b.line("  %s", on)
+		on = ""
+	}
+	left := fmt.Sprintf("  %s %s ", cell(on, onWidth), cell(who, whoWidth))
+	if ansi.StringWidth(stack) > platesWidth {
+		b.line("%s%s", left, stack)
+		left, stack = strings.Repeat(" ", ansi.StringWidth(left)), ""
+	}
+	b.line("%s%s %6s %s", left, cell(stack, platesWidth), moves, beside)
 }
 
 // plural is a number with its noun.
@@ -221,27 +256,37 @@ func (b *boardPage) column() string {
 	if b.public {
 		return "handover"
 	}
-	return "of"
+	return "of what"
 }
 
 // beside is what stands right of a load.
 func (b *boardPage) beside(p *lanes.Part, lane lanes.Lane, turn lanes.Turn) string {
-	got, ok := loadOf(p, lane, turn)
-	if b.public || !ok {
-		if turn.Moved == 0 {
-			return ""
-		}
-		return fmt.Sprintf("%s, %s", plural(turn.Moved, "plate"), measure.Clock(turn.Handover))
+	if got, ok := loadOf(p, lane, turn); ok && !b.public {
+		return b.of(got)
 	}
-	said := b.style.Mass(got.Asked) + " " + got.AskedOf
-	if of := pctOf(got.Basis); of != "" && got.Of > 0 {
-		said = b.style.Percent(counted(got), got.Of) + " " + of
+	if turn.Moved == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s, %s", plural(turn.Moved, "plate"), measure.Clock(turn.Handover))
+}
+
+// of says what was asked, and what the load is a percentage of.
+func (b *boardPage) of(got load.Got) string {
+	if b.public {
+		return ""
+	}
+	said := b.style.MassFigure(got.Asked) + " " + got.AskedOf
+	switch of := pctOf(got.Basis); {
+	case of != "" && got.Of == 0:
+		return of + " not known"
+	case of != "":
+		said = b.style.Percent(counted(got), got.Of) + " " + strings.TrimSuffix(of, " mass")
 	}
 	if got.Max > 0 && pctOf(got.Basis) != string(session.OfMax) {
 		said += ", " + b.style.Percent(got.Moves, got.Max) + " max"
 	}
 	if got.On.Kind == "handles" {
-		said += ", " + b.style.Mass(got.Moves/2) + " each hand"
+		said += ", " + b.style.MassFigure(got.Moves/2) + " a hand"
 	}
 	if got.Est {
 		said += " est"
@@ -264,41 +309,4 @@ func (b *boardPage) who(name string) string {
 		return "(" + a.Key + ") " + shown(name)
 	}
 	return shown(name)
-}
-
-// findings lists what to know before GO, the gravest first, the cautions last.
-func (b *boardPage) findings() {
-	list := slices.Clone(b.board.Findings)
-	grave := func(f session.Finding) int {
-		if f.About == "caution" {
-			return 3
-		}
-		return slices.Index([]session.Level{session.Stop, session.Warn, session.Note}, f.Level)
-	}
-	slices.SortStableFunc(list, func(x, y session.Finding) int { return grave(x) - grave(y) })
-	b.line("")
-	moved := plural(b.board.PlatesMoved, "plate") + " moved in the class"
-	if b.board.Proved {
-		b.line("%s; no way to share these sleds is better.", moved)
-	} else {
-		b.line("%s; not proved best: no way moves fewer than %d.", moved, b.board.Bound)
-	}
-	for _, f := range list {
-		if b.public && tellsTooMuch(f) {
-			continue
-		}
-		b.wrapped(fmt.Sprintf("%-4s ", f.Level), f.About+": "+subject(f)+shown(f.Text))
-	}
-}
-
-// tellsTooMuch reports whether a finding may hold a max, a body mass or a percentage.
-func tellsTooMuch(f session.Finding) bool {
-	return slices.Contains([]string{"load", "aim", "estimate", "surface"}, f.About) || strings.Contains(f.Text, "%")
-}
-
-func subject(f session.Finding) string {
-	if f.Athlete == "" || strings.Contains(f.Text, f.Athlete) {
-		return ""
-	}
-	return shown(f.Athlete) + ", "
 }
