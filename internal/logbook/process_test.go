@@ -179,7 +179,11 @@ func checkPresses(folder string, kept int) (int, error) {
 		}
 	}
 	if len(log.Events) < kept {
-		return 0, fmt.Errorf("%d kept, %d there: %v", kept, len(log.Events), log.Damage)
+		err := fmt.Errorf("%d kept, %d there", kept, len(log.Events))
+		for _, d := range log.Damage {
+			err = errors.Join(err, d)
+		}
+		return 0, err
 	}
 	return len(log.Events), nil
 }
