@@ -61,7 +61,8 @@ func (c *classroom) look() *Scene {
 // lastTime is last time's rounds of the part that is on, moved so that its part
 // begins when today's did; nil where there was no last time.
 func (c *classroom) lastTime(s *Scene) [][]floor.Round {
-	of := [2]time.Duration{time.Duration(s.Part), s.From}
+	from := s.Spans[0].From
+	of := [2]time.Duration{time.Duration(s.Part), from}
 	if c.before == nil || c.faintOf == of {
 		return c.faint
 	}
@@ -83,8 +84,8 @@ func (c *classroom) lastTime(s *Scene) [][]floor.Round {
 	}
 	for _, rounds := range c.faint {
 		for i := range rounds {
-			rounds[i].Starts = moved(rounds[i].Starts, s.From-first)
-			rounds[i].Ends = moved(rounds[i].Ends, s.From-first)
+			rounds[i].Starts = moved(rounds[i].Starts, from-first)
+			rounds[i].Ends = moved(rounds[i].Ends, from-first)
 		}
 	}
 	return c.faint

@@ -66,3 +66,25 @@ func TestFormats(t *testing.T) {
 		})
 	}
 }
+
+// TestHeats draws the way from one heat to the next: who comes, on what, with what.
+func TestHeats(t *testing.T) {
+	t.Parallel()
+	plan := class(everyPart(), 8, 4)
+	pp := &plan.Parts[0]
+	pp.Heats = 2
+	for i := 4; i < 8; i++ {
+		pp.Places[i].Heat, pp.Places[i].Spots[0].Order = 2, 0
+	}
+	r := begin(t, plan)
+	for i := range 4 {
+		r.do(time.Duration(31+3*i)*time.Second, floor.Press{Who: crew[i]})
+	}
+	now := 11 * time.Minute
+	s := sceneOf(r.to(now), now)
+	for _, size := range sizes {
+		l := Lay(size[0], size[1], Ask{Tiles: 8})
+		var big Raster
+		golden(t, "heats", s.Draw(size[0], size[1], &l, &plainLook, &big))
+	}
+}

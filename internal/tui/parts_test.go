@@ -157,7 +157,7 @@ func TestRope(t *testing.T) {
 		{"no press", []floor.Round{round(1, 0, 0, floor.NoPress), round(2, 60, 90, floor.InTime)}, 100, "?~~~~~━━━●~........."},
 	} {
 		p := NewPage(20, 1)
-		p.Rope(p.All(), 0, tt.rounds, 0, sec(200), sec(tt.now), &drawn)
+		p.Rope(p.All(), 0, tt.rounds, Span{0, sec(200)}, sec(tt.now), &drawn)
 		got := strings.ReplaceAll(strings.TrimSuffix(p.Plain(), "\n"), " ", ".")
 		got += strings.Repeat(".", max(0, 20-len([]rune(got))))
 		if got != tt.want {

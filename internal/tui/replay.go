@@ -234,7 +234,7 @@ func (r *Replay) drawRopes(p *Page, room Rect, m *Model) {
 		p.Say(room, 0, y, Said{who.Key + " ", KeyInk})
 		p.Text(Rect{room.X, room.Y, names - 1, room.H}, 2, y, clean(who.Name), Strong)
 		rounds := r.st.Rounds(r.part, i, r.now)
-		p.Rope(line, y, rounds, from, to, r.now, g)
+		p.Rope(line, y, rounds, Span{from, to}, r.now, g)
 		p.Right(room, names+ropeW, y, r.latest(rounds, m), Body)
 	}
 	if at := time.Duration(r.now - from); at >= 0 {

@@ -6,16 +6,16 @@ import (
 	"hawser/internal/floor"
 )
 
-// Rope draws one person's rope into row y of r: time runs to the right from from
-// to to, taut while they pull, slack while they rest, a knot where a round ended.
+// Rope draws one person's rope into row y of r: time runs to the right over a
+// span, taut while they pull, slack while they rest, a knot where a round ended.
 // What lies after now is blank.
-func (p *Page) Rope(r Rect, y int, rounds []floor.Round, from, to, now time.Duration, g *signs) {
-	p.rope(r, y, rounds, span{from, to, now}, g, inkOf)
+func (p *Page) Rope(r Rect, y int, rounds []floor.Round, s Span, now time.Duration, g *signs) {
+	p.rope(r, y, rounds, span{s.From, s.To, now}, g, inkOf)
 }
 
 // FaintRope is Rope in the ink of what can wait: last time's knots.
-func (p *Page) FaintRope(r Rect, y int, rounds []floor.Round, from, to time.Duration, g *signs) {
-	p.rope(r, y, rounds, span{from, to, to}, g, func(*floor.Round) Ink { return Dim })
+func (p *Page) FaintRope(r Rect, y int, rounds []floor.Round, s Span, g *signs) {
+	p.rope(r, y, rounds, span{s.From, s.To, s.To}, g, func(*floor.Round) Ink { return Dim })
 }
 
 // span is the time a rope is drawn to, and how far it has come.

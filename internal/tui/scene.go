@@ -19,9 +19,8 @@ type Scene struct {
 	Tiles  []floor.Tile    // one a person
 	Rounds [][]floor.Round // their knots, same order
 	Before [][]floor.Round // last time's, with the room times of today's part; may be nil
-	From   time.Duration   // of the ropes
-	To     time.Duration
-	Opened time.Time // when room time was 0, for the time of day
+	Spans  []Span          // of the ropes, by heat: each heat's rope begins anew
+	Opened time.Time       // when room time was 0, for the time of day
 
 	Planned time.Duration // from GO to the end as the board has it; 0: not known
 
@@ -43,36 +42,54 @@ func NewScene(st *floor.State, now time.Duration, old *Scene) *Scene {
 	for i := range s.Tiles {
 		s.Rounds = append(s.Rounds, st.Rounds(s.Part, s.Tiles[i].Person, now))
 	}
-	s.From = st.Began(s.Part)
-	if s.From == floor.None {
-		s.From = now
-	}
-	s.To = s.ropeEnd(st)
+	s.Spans = s.spans(st)
 	return s
 }
 
-// ropeEnd is the room time at the right end of the ropes: the end of the part
-// where the clock knows it, else a little more than has run.
-func (s *Scene) ropeEnd(st *floor.State) time.Duration {
+// Span is the time that a rope is drawn to.
+type Span struct{ From, To time.Duration }
+
+// span is the time of a person's rope.
+func (s *Scene) span(person int) Span {
+	return s.Spans[min(max(1, s.place(person).Heat), len(s.Spans))-1]
+}
+
+// spans is the time of each heat that has begun, at least of the first.
+func (s *Scene) spans(st *floor.State) []Span {
+	from := st.Began(s.Part)
+	if from == floor.None {
+		from = s.Now
+	}
+	out := []Span{{from, s.ropeEnd(st, from)}}
+	starts, rounds := st.Starts(s.Part, s.Now), st.Length(s.Part)
+	for h := 1; h < s.Face.Heats && rounds > 0 && h*rounds < len(starts); h++ {
+		out = append(out, Span{starts[h*rounds], s.ropeEnd(st, starts[h*rounds])})
+	}
+	return out
+}
+
+// ropeEnd is the room time at the right end of the ropes of a heat that began at
+// from: its end where the clock knows it, else a little more than has run.
+func (s *Scene) ropeEnd(st *floor.State, from time.Duration) time.Duration {
 	spec := s.spec()
 	length := spec.Cap
 	switch spec.Format {
 	case session.Every:
-		length = spec.Every * time.Duration(max(1, st.Length(s.Part)*max(1, s.Face.Heats)))
+		length = spec.Every * time.Duration(max(1, st.Length(s.Part)))
 	case session.Intervals:
-		length = (spec.Work + spec.Rest) * time.Duration(max(1, st.Length(s.Part)*max(1, s.Face.Heats)))
+		length = (spec.Work + spec.Rest) * time.Duration(max(1, st.Length(s.Part)))
 	}
 	if limit := st.Limit(s.Part); limit > 0 {
 		length = limit
 	}
+	end := from + max(length, time.Minute)
 	if s.Face.Heats > 1 {
-		length += time.Duration(s.Face.Heats-1) * s.Plan.House.BetweenHeats
+		return end
 	}
-	end := s.From + max(length, time.Minute)
 	if over := st.PartEnd(s.Part); over != floor.None {
-		return max(over, s.From+time.Minute)
+		return max(over, from+time.Minute)
 	}
-	if run := s.Now - s.From; s.Now > end-run/8 {
+	if run := s.Now - from; s.Now > end-run/8 {
 		end = s.Now + run/8
 	}
 	return end
@@ -128,7 +145,7 @@ func (s *Scene) clock() string {
 		spec := s.spec()
 		return measure.Clock(max(spec.Every, spec.Work, spec.Cap))
 	case f.Phase == floor.Over:
-		return measure.Clock((s.Now - s.From).Truncate(time.Second))
+		return measure.Clock((s.Now - s.Spans[0].From).Truncate(time.Second))
 	case f.Up:
 		return measure.Clock(f.Left.Truncate(time.Second))
 	default:
@@ -199,6 +216,12 @@ func (s *Scene) coming() []coming {
 			c.due = floor.None
 		case floor.TileIdle:
 			c.spot = &t.Place
+			switch heat := s.place(t.Person).Heat; {
+			case heat > s.Face.Heat+1 && s.Face.Heats > 1:
+				continue
+			case heat == s.Face.Heat+1 && s.Face.Phase == floor.Changing:
+				c.due = s.Now + s.Face.Left
+			}
 		case floor.TileDone, floor.TileSatOut:
 		default:
 			continue

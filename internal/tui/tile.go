@@ -72,7 +72,7 @@ func (s *Scene) drawTile(p *Page, r Rect, i int, k *Look) {
 		s.tileRope(p, in, 2, i, k)
 	}
 	if r.H >= 4 && s.Before != nil {
-		p.FaintRope(ropeOf(in), 3, s.Before[i], s.From, s.To, k.signs)
+		p.FaintRope(ropeOf(in), 3, s.Before[i], s.span(t.Person), k.signs)
 	}
 }
 
@@ -175,7 +175,7 @@ func (s *Scene) tileRope(p *Page, r Rect, y, i int, k *Look) {
 		}
 		p.Right(r, rope.W, y, text, ink)
 	}
-	p.Rope(rope, y, s.Rounds[i], s.From, s.To, s.Now, k.signs)
+	p.Rope(rope, y, s.Rounds[i], s.span(t.Person), s.Now, k.signs)
 }
 
 // margin is the time between finishing and the next start, with its sign.

@@ -193,7 +193,11 @@ func (s *Scene) nextLarge(p *Page, r Rect, c coming, k *Look) {
 		due = " in " + measure.Clock(ceil(max(0, c.due-s.Now)))
 	}
 	side := Rect{r.X + x, r.Y, r.W - x, r.H}
-	p.Say(side, 0, 0, Said{"next on ", Dim}, Said{clean(c.spot.On), Strong}, Said{due, Ready})
+	lead := Said{"next on ", Dim}
+	if displaywidth.String(lead.Text+clean(c.spot.On)+due) > side.W {
+		lead.Text = ""
+	}
+	p.Say(side, 0, 0, lead, Said{clean(c.spot.On), Strong}, Said{due, Ready})
 	y := 1
 	if line := join("  ", name, load); line != "" {
 		p.Text(side, 0, y, line, Strong)
