@@ -24,22 +24,35 @@ type turnSum struct {
 func (p *planner) turnSums(a *answer) []turnSum {
 	var sums []turnSum
 	l := a.layout
+	period := 1
+	if p.alternate() {
+		period = len(p.stations)
+	}
 	for heat := range l.heats {
-		for round := range max(1, len(p.stations)) {
-			if round > 0 && !p.alternate() {
-				break
-			}
-			for _, visits := range l.visits(p, heat, round) {
-				sums = append(sums, p.turnSum(a, visits))
+		rounds := make([]map[string][]int, period)
+		for round := range rounds {
+			rounds[round] = l.visits(p, heat, round)
+		}
+		for round := range rounds {
+			for name, visits := range rounds[round] {
+				next := visits[0] // who has the implement in the round after
+				for k := 1; k <= period; k++ {
+					if after := rounds[(round+k)%period][name]; len(after) > 0 {
+						next = after[0]
+						break
+					}
+				}
+				sums = append(sums, p.turnSum(a, visits, next))
 			}
 		}
 	}
 	return sums
 }
 
-// turnSum adds up one implement in one round. A person alone changes with nobody,
-// but the sled still has to be brought back.
-func (p *planner) turnSum(a *answer, visits []int) turnSum {
+// turnSum adds up one implement in one round, with the change to whoever has it
+// next. A person alone changes with nobody, but the sled still has to be brought
+// back.
+func (p *planner) turnSum(a *answer, visits []int, next int) turnSum {
 	l := a.layout
 	t := turnSum{on: l.seats[visits[0]].on.Name, people: len(visits)}
 	least, longest := time.Duration(math.MaxInt64), time.Duration(0)
@@ -47,8 +60,12 @@ func (p *planner) turnSum(a *answer, visits []int) turnSum {
 		w, _ := p.expected(a.who[i], l.seats[i].station, a.got[l.first[i]].Moves)
 		t.work += w
 		least, longest = min(least, w), max(longest, w)
-		if len(visits) > 1 {
-			t.handovers += p.handover(a, i, visits[(n+1)%len(visits)])
+		to := next
+		if n+1 < len(visits) {
+			to = visits[n+1]
+		}
+		if to != i {
+			t.handovers += p.handover(a, i, to)
 		} else {
 			t.handovers += p.stations[l.seats[i].station].Return
 		}
@@ -145,15 +162,15 @@ func (p *planner) mostOnOne(a *answer) int {
 	return most
 }
 
-// heatsThatFit returns the arrangement in the fewest heats that fit, nil where
-// even one person a sled does not.
+// heatsThatFit returns the arrangement in so many heats that everyone has an
+// implement to themselves, nil where even that does not fit.
 func (p *planner) heatsThatFit(a *answer, every time.Duration) *answer {
-	most := p.mostOnOne(a)
-	for heats := 2; heats <= min(most, len(p.people)); heats++ {
-		b := p.best(heats)
-		if p.fit(b, every).Fits {
-			return b
-		}
+	heats := min(p.mostOnOne(a), len(p.people))
+	if heats < 2 {
+		return nil
+	}
+	if b := p.best(heats); p.fit(b, every).Fits {
+		return b
 	}
 	return nil
 }

@@ -5,6 +5,12 @@ import (
 	"math"
 	"testing"
 	"time"
+
+	"hawser/internal/house"
+	"hawser/internal/kit"
+	"hawser/internal/measure"
+	"hawser/internal/roster"
+	"hawser/internal/session"
 )
 
 // station is a session of one part with one station.
@@ -136,5 +142,31 @@ func TestWavesGoInTheOrderOfTheKit(t *testing.T) {
 	}
 	if b.Ends != 9*minute { // the second wave starts at 5:00 and has 4:00
 		t.Errorf("ends at %v, want 9:00", b.Ends)
+	}
+}
+
+// Two people who change places at two stations change plates there each round: 45 s
+// of work and a handover of 10 s and two plates do not fit a minute.
+func TestFitCountsTheChangeBetweenStations(t *testing.T) {
+	t.Parallel()
+	b := Make(Input{
+		Session: &session.Session{Name: "change", Aim: session.Conditioning, Parts: []session.Part{{
+			Format: session.Every, Every: time.Minute, Rounds: 4, Stations: []session.Station{
+				{Movement: "forward drag", Distance: 20 * measure.Metre, Times: 1, Expect: 45 * time.Second, Loads: []session.Ask{{Basis: session.OfBody, Share: measure.Whole}}},
+				{Movement: "backward drag", Distance: 20 * measure.Metre, Times: 1, Expect: 45 * time.Second, Loads: []session.Ask{{Basis: session.OfBody, Share: measure.Whole}}},
+			},
+		}}},
+		Roster: &roster.Roster{Athletes: []roster.Athlete{
+			{Name: "Ada", Key: "a", BodyMass: 20 * measure.Kilogram}, {Name: "Bo", Key: "b", BodyMass: 60 * measure.Kilogram},
+		}},
+		Kit: &kit.Kit{
+			Strip:  kit.Strip{Length: 10 * measure.Metre, Surface: "turf"},
+			Sleds:  []kit.Sled{{Name: "A", Tare: 27 * measure.Kilogram, Posts: 1}, {Name: "B", Tare: 27 * measure.Kilogram, Posts: 1}},
+			Plates: []kit.Plates{{Stamp: "20 kg", Mass: 20 * measure.Kilogram, Count: 8}},
+		},
+		House: house.Default(),
+	})
+	if f := b.Parts[0].Fit; f.Fits || f.Needs != 65*time.Second {
+		t.Errorf("Fit = %+v, want 65 s needed of 60: 45 + 10 + 2 plates x 5", f)
 	}
 }

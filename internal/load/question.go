@@ -42,10 +42,14 @@ func Resolve(q Question, k *kit.Kit, h *house.House, past Past) (Want, []session
 	if why := w.ask(q, top, past); why != nil {
 		findings = append(findings, *why)
 	}
-	if w.Est && q.Ask.Share >= Refuse {
+	switch {
+	case w.Est && q.Ask.Share >= Refuse:
 		findings = append(findings, q.finding(session.Stop, "estimate",
 			"%s of a max that is only estimated (%s): from 85 %% up it must be tested; test it, or ask for less",
 			h.Style().Share(q.Ask.Share), h.Style().Mass(top.mass)))
+	case w.Est:
+		findings = append(findings, q.finding(session.Note, "estimate",
+			"%s of a max that is only estimated (%s); a tested one says more", h.Style().Share(q.Ask.Share), h.Style().Mass(top.mass)))
 	}
 	if q.Athlete.Newcomer {
 		findings = append(findings, q.finding(session.Note, "caution", "a newcomer: does half"))
