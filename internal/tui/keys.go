@@ -150,3 +150,7 @@ func (k *Keys) all() []Hint {
 	}
 	return append(hints, Hint{"Ctrl-C", "twice: leave"})
 }
+
+// KeyList is every key of a run as this house has bound them, presses first: for
+// the help that is read before a class.
+func KeyList(h *house.House) []Hint { return NewKeys(h).all() }

@@ -311,3 +311,20 @@ func TestClean(t *testing.T) {
 		}
 	}
 }
+
+func TestPlates(t *testing.T) {
+	t.Parallel()
+	for _, tt := range []struct {
+		in   []string
+		want string
+	}{
+		{nil, ""},
+		{[]string{"20 kg"}, "20 kg"},
+		{[]string{"20 kg", "10 kg"}, "20+10 kg"},
+		{[]string{"45 lb", "45 lb", "5 kg", "2.5 kg", "10 lb"}, "45+45 lb + 5+2.5 kg + 10 lb"},
+	} {
+		if got := plates(tt.in); got != tt.want {
+			t.Errorf("plates(%q) = %q, want %q", tt.in, got, tt.want)
+		}
+	}
+}

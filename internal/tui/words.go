@@ -59,18 +59,23 @@ func stack(spot *floor.Spot) string {
 	return plates
 }
 
-// plates joins stamps; a unit that all share stands once, at the end.
+// plates joins stamps; neighbours of one unit share it: "20+10 kg", "45 lb + 5+2.5 kg".
 func plates(stamps []string) string {
-	var numbers []string
-	unit := ""
+	var b strings.Builder
 	for i, s := range stamps {
-		n, u, _ := strings.Cut(s, " ")
-		if i > 0 && u != unit {
-			return strings.Join(stamps, " + ")
+		n, unit, _ := strings.Cut(s, " ")
+		_, next, _ := strings.Cut(stamps[min(i+1, len(stamps)-1)], " ")
+		b.WriteString(n)
+		switch {
+		case i == len(stamps)-1:
+			b.WriteString(" " + unit)
+		case next == unit:
+			b.WriteByte('+')
+		default:
+			b.WriteString(" " + unit + " + ")
 		}
-		numbers, unit = append(numbers, n), u
 	}
-	return strings.TrimSpace(strings.Join(numbers, "+") + " " + unit)
+	return b.String()
 }
 
 // handover is what the coach's helpers do on the sled before this person.
