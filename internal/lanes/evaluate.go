@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"hawser/internal/load"
-	"hawser/internal/measure"
 )
 
 // answer is one arrangement with its stacks and its price.
@@ -94,91 +93,9 @@ const (
 	dealWork     = 300 // one joint problem of the pile
 	evaluateWork = 3   // each stack of an arrangement
 	tableWork    = 300 // one table over the rows
+	gainWork     = 2   // what a plate more of each kind brings to one implement
+	nearestWork  = 6   // one load out of a share of the pile
 )
-
-// dealImplements deals the pile to the implements for the whole part, where each
-// keeps its own clock and every combination of stacks may stand at once.
-func (p *planner) dealImplements(a *answer, own []*choice) [][]int {
-	pile := p.in.Kit.Plates
-	share := map[string][]int{}
-	left := counts(pile)
-	for u := range own {
-		on := own[u].want.On
-		if share[on.Name] == nil {
-			share[on.Name] = make([]int, len(pile))
-		}
-		for k := range pile {
-			n := at(own[u].own, k) * on.Ends
-			if more := n - share[on.Name][k]; more > 0 {
-				share[on.Name][k] += more
-				left[k] -= more
-			}
-		}
-	}
-	if slices.Min(append(left, 0)) < 0 {
-		share = p.dealShares(a.layout, own)
-		a.proved = false
-	}
-	pools := make([][]int, len(own))
-	for u, c := range own {
-		it := load.Item{On: c.want.On, Total: c.want.Total}
-		s := load.Nearest(it, pile, share[it.On.Name])
-		moves := s.On(it.On, pile)
-		a.got[u] = load.Got{Want: c.want, Stack: s, Moves: moves, Short: load.Short(it, moves, pile)}
-		pools[u] = slices.Clone(share[it.On.Name])
-		take(pools[u], s, it.On.Ends)
-	}
-	return pools
-}
-
-// dealShares deals a pile that is short: each implement in turn, the one that
-// lacks most first, takes the plates that bring its people nearest, until no
-// plate helps anyone. It is a good deal, not a proved one.
-func (p *planner) dealShares(l *layout, own []*choice) map[string][]int {
-	pile := p.in.Kit.Plates
-	share := map[string][]int{}
-	users := map[string][]*choice{}
-	var names []string
-	for u := range l.units {
-		name := own[u].want.On.Name
-		if users[name] == nil {
-			names = append(names, name)
-			share[name] = make([]int, len(pile))
-		}
-		users[name] = append(users[name], own[u])
-	}
-	left := counts(pile)
-	miss := func(name string) (sum measure.Mass) {
-		for _, c := range users[name] {
-			s := load.Nearest(load.Item{On: c.want.On, Total: c.want.Total}, pile, share[name])
-			sum += distance(s.On(c.want.On, pile), c.want.Total)
-		}
-		return sum
-	}
-	for {
-		best, bestName, bestKind := measure.Mass(0), "", 0
-		for _, name := range names {
-			ends := users[name][0].want.On.Ends
-			now := miss(name)
-			for k := range pile {
-				if left[k] < ends || pile[k].Mass < users[name][0].want.On.Step {
-					continue
-				}
-				share[name][k] += ends
-				if gain := now - miss(name); gain > best {
-					best, bestName, bestKind = gain, name, k
-				}
-				share[name][k] -= ends
-			}
-		}
-		if bestName == "" {
-			return share
-		}
-		ends := users[bestName][0].want.On.Ends
-		share[bestName][bestKind] += ends
-		left[bestKind] -= ends
-	}
-}
 
 // plates chooses, of the stacks that make each load, those that move fewest plates
 // over the part: each in turn the best beside its neighbours, until none changes.

@@ -41,6 +41,9 @@ type lane struct {
 // returns the best that it found, whether that is proved, and the least plates
 // moved that are.
 func (p *planner) exactly(l *layout, best *answer) (*answer, bool, int) {
+	if best.cost.short > 0 && !l.lockstep {
+		return best, false, 0 // how the pile is dealt is not proved, so nothing can be
+	}
 	e := &exact{p: p, l: l, cols: l.columns(), racks: newRacks(p), who: make([]int, len(l.seats)), seen: map[string]bool{}, best: best}
 	if !e.small() || !e.list() || !e.table() {
 		return e.best, false, 0

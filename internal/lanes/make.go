@@ -24,7 +24,8 @@ type planner struct {
 	choices map[string]*choice
 	lists   map[string]listed
 	deals   map[string]dealt
-	work    int // of the search so far
+	near    map[string]load.Stack // by choice and share of the pile
+	work    int                   // of the search so far
 	proved  bool
 	bound   int
 }
@@ -42,7 +43,7 @@ func Make(in Input) *Board {
 	for i := range in.Session.Parts {
 		p := &planner{
 			in: &in, number: i + 1, spec: &in.Session.Parts[i], people: here,
-			choices: map[string]*choice{}, lists: map[string]listed{}, deals: map[string]dealt{},
+			choices: map[string]*choice{}, lists: map[string]listed{}, deals: map[string]dealt{}, near: map[string]load.Stack{},
 		}
 		part, moved := p.make(starts)
 		b.Parts = append(b.Parts, part)

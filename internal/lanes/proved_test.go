@@ -1,6 +1,10 @@
 package lanes
 
-import "testing"
+import (
+	"os"
+	"path/filepath"
+	"testing"
+)
 
 // The instances, and the plates that the best arrangement of each moves.
 var instances = []struct {
@@ -32,6 +36,32 @@ func BenchmarkInstances(b *testing.B) {
 		b.Run(c.name, func(b *testing.B) {
 			b.ReportAllocs()
 			in := archive(b, "testdata/"+c.name+".txtar")
+			for b.Loop() {
+				Make(in)
+			}
+		})
+	}
+}
+
+// The demo sessions are of every format, with lanes of their own clock and a pile
+// that is short among them.
+func BenchmarkDemoSessions(b *testing.B) {
+	const home = "../../sessions/boathouse/"
+	text := func(name string) string {
+		data, err := os.ReadFile(name)
+		if err != nil {
+			b.Fatal(err)
+		}
+		return string(data)
+	}
+	sessions, err := filepath.Glob(home + "sessions/*.toml")
+	if err != nil || len(sessions) == 0 {
+		b.Fatal("no demo sessions", err)
+	}
+	for _, name := range sessions {
+		b.Run(filepath.Base(name), func(b *testing.B) {
+			b.ReportAllocs()
+			in := read(b, text(name), text(home+"kit.toml"), text(home+"roster.toml"))
 			for b.Loop() {
 				Make(in)
 			}
