@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"testing/synctest"
 	"time"
 
 	uv "github.com/charmbracelet/ultraviolet"
@@ -204,9 +205,11 @@ func TestOtherScreens(t *testing.T) {
 		for _, size := range sizes {
 			t.Run(name, func(t *testing.T) {
 				t.Parallel()
-				m := modelOn(world(everyPart(), 16, 4, nil), size)
-				m.on = on(m)
-				golden(t, name, m.on.draw(m))
+				synctest.Test(t, func(t *testing.T) { // the clock of a classroom stands still
+					m := modelOn(world(everyPart(), 16, 4, nil), size)
+					m.on = on(m)
+					golden(t, name, m.on.draw(m))
+				})
 			})
 		}
 	}
