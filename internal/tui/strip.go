@@ -64,7 +64,7 @@ func personItems(r *Live, scene *Scene, t *floor.Tile, who string) []item {
 	list := []item{
 		{key: "+", does: "heavier", command: floor.StepLoad{Who: who, Up: true}},
 		{key: "-", does: "lighter", command: floor.StepLoad{Who: who}},
-		{key: "1", does: "drop " + h.LateDrop.String(), command: floor.Drop{Who: who, Share: h.LateDrop}},
+		{key: "1", does: "drop load", command: floor.Drop{Who: who, Share: h.LateDrop}},
 		{key: "2", does: "time by hand", take: func(typed string) (floor.Command, string) {
 			d, err := measure.ParseClock(typed)
 			if err != nil {
