@@ -73,7 +73,7 @@ func newRoot(in *os.File, talk io.Writer) *cobra.Command {
 		Long: "Hawser runs mixed classes of sled, rope and lift work: who pulls what, on which sled,\n" +
 			"when, with how much rest, and what that says about next week.\n\n" +
 			"Without a home folder of your own it shows a made-up one, so try any command now.\n\n" +
-			"More: hawser help keys, help files, help exit, help sound, help readers.",
+			"More: hawser help keys, help files, help exit, help sound, help screen readers.",
 		Example: "hawser\nhawser board slack-water\nhawser run slack-water\nhawser init ~/my-class",
 		Args:    noArgs,
 		RunE:    func(cmd *cobra.Command, _ []string) error { return shell.pick(cmd) },
@@ -81,7 +81,7 @@ func newRoot(in *os.File, talk io.Writer) *cobra.Command {
 	root.PersistentFlags().StringVar(&shell.folder, "home", "", "the home folder (else $HAWSER_HOME, else your data folder)")
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usage(err) })
 	root.AddCommand(shell.commands()...)
-	root.AddCommand(topics()...)
+	root.AddCommand(shell.topics()...)
 	return root
 }
 

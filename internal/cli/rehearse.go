@@ -2,8 +2,10 @@ package cli
 
 import (
 	"crypto/rand"
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"time"
 
 	"github.com/oklog/ulid/v2"
@@ -25,7 +27,7 @@ func (s *shell) rehearseCommand() *cobra.Command {
 		Long: "A class tried out at the desk: every press and every mess stands in a text file,\n" +
 			"with the time on the room clock from the first GO. The answer is what the run's\n" +
 			"splits would say. A press that a run would refuse is named on stderr with its line.",
-		Example: "hawser rehearse slack-water --presses evening.txt\n" +
+		Example: "hawser rehearse slack-water --presses slack-water.presses\n" +
 			"hawser rehearse slack-water --presses evening.txt --json\n" +
 			"hawser rehearse slack-water --presses evening.txt --keep --at 2026-11-18T18:00",
 		Args: one("SESSION"),
@@ -45,13 +47,13 @@ func (s *shell) rehearseCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
+			report := review.Make(played.State, played.Now)
+			report.SetNext(plan.facts(played.State.Plan(), began, "")) // before it is a log itself
 			if keep {
 				if err := s.keepRun(plan.home, played.Events); err != nil {
 					return err
 				}
 			}
-			report := review.Make(played.State, played.Now)
-			report.SetNext(plan.facts(played.State.Plan(), began, ""))
 			return printReport(cmd.OutOrStdout(), &report, plan.house.Style(), asJSON)
 		},
 	}
@@ -81,8 +83,15 @@ func began(keep bool, at string) (time.Time, error) {
 }
 
 // play runs the presses of a file through the engine, and says which it refused.
+// The made-up home has such a file beside each of its sessions: there the name of
+// one serves where no file has it.
 func (s *shell) play(plan *planned, file string, began time.Time) (presses.Played, error) {
 	src, err := readFile(file)
+	if errors.Is(err, fs.ErrNotExist) && plan.home.demo {
+		if own, wrong := plan.home.source("sessions/" + file); wrong == nil {
+			src, err = own, nil
+		}
+	}
 	if err != nil {
 		return presses.Played{}, err
 	}

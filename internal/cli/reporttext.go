@@ -26,8 +26,16 @@ func (p *reportPage) String() string {
 		part := &r.Parts[i]
 		p.line("")
 		p.line("PART %d  %s", part.Number, part.Spec.Format)
+		var away []string
 		for k := range part.Athletes {
-			p.athlete(part, &part.Athletes[k])
+			if a := &part.Athletes[k]; a.NotHere == len(a.Rounds) {
+				away = append(away, shown(a.Name))
+			} else {
+				p.athlete(part, a)
+			}
+		}
+		if len(away) > 0 {
+			p.wrapped("  not here     ", strings.Join(away, ", "))
 		}
 	}
 	return p.page.String()
@@ -38,11 +46,11 @@ func (p *reportPage) athlete(part *review.Part, a *review.Athlete) {
 	p.ends("  "+cell(shown(a.Name), 12)+" "+part.Score(a, p.style), p.figures(a))
 	var rounds []string
 	for i := range a.Rounds {
-		rounds = append(rounds, review.InWords(&a.Rounds[i], p.style))
+		if r := &a.Rounds[i]; r.State != floor.NotHere {
+			rounds = append(rounds, fmt.Sprintf("%d: %s", r.Round, review.InWords(r, p.style)))
+		}
 	}
-	if len(rounds) > 0 {
-		p.wrapped(strings.Repeat(" ", 15), strings.Join(rounds, "  "))
-	}
+	p.wrapped(strings.Repeat(" ", 15), strings.Join(rounds, "  "))
 	if n := a.Next; n != nil {
 		p.wrapped(strings.Repeat(" ", 15), p.next(n))
 	}

@@ -1,45 +1,61 @@
 package cli
 
 import (
+	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"hawser/internal/house"
+	"hawser/internal/tui"
 )
 
 // topics are pages of help that are not commands: hawser help keys. They stand in
 // the words of the root and not in its list of commands.
-func topics() []*cobra.Command {
-	pages := []struct{ name, short, text string }{
-		{"keys", "the keys of a run", keysPage},
-		{"files", "the home folder and what stands in it", filesPage},
-		{"exit", "what the exit statuses mean", exitPage},
-		{"readers", "line mode: one plain line for everything that happens", readersPage},
+func (s *shell) topics() []*cobra.Command {
+	pages := []struct {
+		name, short string
+		text        func() string
+	}{
+		{"keys", "the keys of a run", s.keysPage},
+		{"files", "the home folder and what stands in it", func() string { return filesPage }},
+		{"exit", "what the exit statuses mean", func() string { return exitPage }},
+		{"screen readers", "line mode: one plain line for everything that happens", func() string { return readersPage }},
 	}
 	var list []*cobra.Command
 	for _, p := range pages {
-		list = append(list, &cobra.Command{Use: p.name, Short: p.short, Long: strings.TrimSpace(p.text), Hidden: true})
+		topic := &cobra.Command{Use: p.name, Short: p.short, Hidden: true}
+		topic.SetHelpFunc(func(cmd *cobra.Command, _ []string) {
+			fmt.Fprintln(cmd.OutOrStdout(), strings.TrimSpace(p.text()))
+		})
+		list = append(list, topic)
 	}
 	return list
 }
 
-const keysPage = `
-In a run the letters and digits are presses, and nothing else:
+// keysPage lists the keys as the home's house.toml binds them.
+func (s *shell) keysPage() string {
+	rules := house.Default()
+	if h, err := s.quietly().open(""); err == nil {
+		rules = h.house
+	}
+	var page strings.Builder
+	page.WriteString("In a run the letters and digits are presses, and nothing else:\n\n")
+	for _, key := range tui.KeyList(rules) {
+		fmt.Fprintf(&page, "%-10s %s\n", key.Key, key.Does)
+	}
+	page.WriteString(keysRest)
+	return page.String()
+}
 
-a … z          the person with that letter beside the name: done with this round
-               (sets and ramp: start, then done)
-A … Z          a leg done, in a long pull
-1 … 9          the k-th sled of kit.toml: whoever is on it
-Enter          alone in a class: the press; else: the changes of the chosen tile
-Space          stop the clock, and start it again after a 5 s count-in
-Backspace      undo, and say whose and what
-Arrows         choose a tile
-Tab            the wall, the desk, or both
-?              the keys of the screen you are on, beside the running clock
-Ctrl-C twice   leave; the class is kept and offered back
+const keysRest = `
+Somebody alone may press Enter too. Only in the changes of a tile do digits and
+":" type a choice or a time. A second press within 2 s is ignored with a blink;
+a held key is one press. The [keys] table of house.toml binds a key elsewhere,
+never to a letter or a digit:
 
-Only in the changes of a tile do digits and ":" type a choice or a time.
-A second press within 2 s is ignored with a blink. A held key is one press.
-The [keys] table of house.toml moves the coach's keys elsewhere.
+[keys]
+hold = "f2"
 `
 
 const filesPage = `
@@ -80,10 +96,9 @@ carries the starts. run --quiet asks for no sound at all. Your own NAME.wav in t
 home's sounds folder takes the place of the cue of that name.`
 
 const readersPage = `
---plain, a pipe or a terminal that says it is "dumb" gives line mode: one plain line
-for every event and every boundary, nothing redrawn, no colour. It takes the same
-keys as the screen: letters and digits are presses.
+--plain, or a terminal that says it is "dumb", gives line mode: one plain line for
+every event and every boundary, nothing redrawn, no colour. Type a key and Enter for
+a press, or a verb as in a presses file: go, hold, resume, undo, load Maren +5 kg.
 
 hawser run slack-water --plain
-hawser watch --plain          the same lines on a second machine's terminal
 `
