@@ -68,7 +68,7 @@ func holdScreen() (func(), error) {
 func connect(open func(...dbus.ConnOption) (*dbus.Conn, error)) (*dbus.Conn, error) {
 	bus, err := open()
 	if err != nil {
-		return nil, err //nolint:wrapcheck // the caller says whom it was for
+		return nil, err
 	}
 	if err := bus.Auth(nil); err != nil {
 		_ = bus.Close()

@@ -134,7 +134,7 @@ func (b *builder) expression(p *unstable.Parser, n *unstable.Node) {
 		b.pair(p, b.here, n)
 		b.here.end = b.eol(b.base + int(n.Raw.Offset+n.Raw.Length))
 	case unstable.Table, unstable.ArrayTable:
-		b.header(p, n)
+		b.header(n)
 	}
 }
 
@@ -150,8 +150,8 @@ func (t *Table) put(name string, at int, v *value) {
 }
 
 // header enters [a.b] or [[a.b]].
-func (b *builder) header(p *unstable.Parser, n *unstable.Node) {
-	path := b.path(p, n)
+func (b *builder) header(n *unstable.Node) {
+	path := b.path(n)
 	last := path[len(path)-1]
 	t, wrong := b.walk(path[:len(path)-1])
 	b.here = b.table(last.at, headed)
@@ -201,7 +201,7 @@ func (b *builder) walk(path []key) (*Table, string) {
 
 // pair enters key = value into t; a dotted key makes tables on its way.
 func (b *builder) pair(p *unstable.Parser, t *Table, n *unstable.Node) {
-	path := b.path(p, n)
+	path := b.path(n)
 	last := path[len(path)-1]
 	v := b.value(p, n.Value())
 	b.placeList(v, last.at)
@@ -244,7 +244,7 @@ func (b *builder) value(p *unstable.Parser, n *unstable.Node) *value {
 	return v
 }
 
-func (b *builder) path(p *unstable.Parser, n *unstable.Node) []key {
+func (b *builder) path(n *unstable.Node) []key {
 	var path []key
 	for it := n.Key(); it.Next(); {
 		at := b.base + int(it.Node().Raw.Offset)

@@ -1,8 +1,9 @@
 package floor
 
 import (
-	"hawser/internal/session"
 	"time"
+
+	"hawser/internal/session"
 )
 
 // Advance returns what the clock did by itself up to room time t: heats and parts

@@ -2,9 +2,10 @@ package floor
 
 import (
 	"errors"
-	"hawser/internal/measure"
 	"testing"
 	"time"
+
+	"hawser/internal/measure"
 )
 
 // A command that the engine forgot would be refused as none.

@@ -1,9 +1,10 @@
 package floor
 
 import (
-	"hawser/internal/session"
 	"slices"
 	"time"
+
+	"hawser/internal/session"
 )
 
 // open begins a run from its plan.

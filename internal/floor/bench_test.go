@@ -2,10 +2,11 @@ package floor
 
 import (
 	"fmt"
-	"hawser/internal/session"
 	"strings"
 	"testing"
 	"time"
+
+	"hawser/internal/session"
 )
 
 // sixteen is a class of sixteen, sharing three sleds.

@@ -1,8 +1,9 @@
 package floor
 
 import (
-	"hawser/internal/measure"
 	"time"
+
+	"hawser/internal/measure"
 )
 
 // Command is something a person at the keyboard, or a presses file, asks for.

@@ -2,11 +2,12 @@ package floor
 
 import (
 	"fmt"
-	"hawser/internal/movement"
-	"hawser/internal/session"
 	"slices"
 	"strings"
 	"time"
+
+	"hawser/internal/movement"
+	"hawser/internal/session"
 )
 
 // decideChange is for what the coach changes in a class: people, loads, rounds,

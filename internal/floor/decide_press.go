@@ -2,8 +2,9 @@ package floor
 
 import (
 	"fmt"
-	"hawser/internal/session"
 	"time"
+
+	"hawser/internal/session"
 )
 
 // decidePress finds the round that a press of person i at t belongs to.

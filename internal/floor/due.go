@@ -1,9 +1,10 @@
 package floor
 
 import (
-	"hawser/internal/session"
 	"slices"
 	"time"
+
+	"hawser/internal/session"
 )
 
 // tenLeft is how long before the end of a bout or a cap the room is warned.

@@ -1,8 +1,9 @@
 package floor
 
 import (
-	"hawser/internal/measure"
 	"time"
+
+	"hawser/internal/measure"
 )
 
 // Stamped is an event with its number, from 1, and its room time: the time since

@@ -1,9 +1,10 @@
 package floor
 
 import (
-	"hawser/internal/session"
 	"testing"
 	"time"
+
+	"hawser/internal/session"
 )
 
 func everyMinute(rounds int) session.Part {

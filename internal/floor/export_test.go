@@ -1,9 +1,10 @@
 package floor
 
 import (
-	"hawser/internal/session"
 	"testing"
 	"time"
+
+	"hawser/internal/session"
 )
 
 // StoryPlan is the plan of a story: see testdata/README.md.

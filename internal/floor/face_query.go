@@ -1,8 +1,9 @@
 package floor
 
 import (
-	"hawser/internal/session"
 	"time"
+
+	"hawser/internal/session"
 )
 
 // Face returns what the wall shows at room time now.

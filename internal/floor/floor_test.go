@@ -2,13 +2,14 @@ package floor
 
 import (
 	"fmt"
+	"strings"
+	"testing"
+	"time"
+
 	"hawser/internal/house"
 	"hawser/internal/kit"
 	"hawser/internal/measure"
 	"hawser/internal/session"
-	"strings"
-	"testing"
-	"time"
 )
 
 // rules is the house rules that the tests run under: the defaults of the design.

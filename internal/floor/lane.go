@@ -1,9 +1,10 @@
 package floor
 
 import (
-	"hawser/internal/session"
 	"slices"
 	"time"
+
+	"hawser/internal/session"
 )
 
 // lane is one implement with the people who share it, in a part whose lanes keep

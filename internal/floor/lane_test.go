@@ -1,10 +1,11 @@
 package floor
 
 import (
-	"hawser/internal/measure"
-	"hawser/internal/session"
 	"testing"
 	"time"
+
+	"hawser/internal/measure"
+	"hawser/internal/session"
 )
 
 func TestRatioOnOneSled(t *testing.T) {

@@ -1,6 +1,9 @@
 package floor
 
 import (
+	"slices"
+	"time"
+
 	"hawser/internal/house"
 	"hawser/internal/kit"
 	"hawser/internal/lanes"
@@ -8,8 +11,6 @@ import (
 	"hawser/internal/measure"
 	"hawser/internal/roster"
 	"hawser/internal/session"
-	"slices"
-	"time"
 )
 
 // MakePlan turns a board into the plan of a run. who is who is here, nil for the

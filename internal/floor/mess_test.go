@@ -1,12 +1,13 @@
 package floor
 
 import (
-	"hawser/internal/measure"
-	"hawser/internal/session"
 	"slices"
 	"strings"
 	"testing"
 	"time"
+
+	"hawser/internal/measure"
+	"hawser/internal/session"
 )
 
 func (r *run) must(at string, c Command) {

@@ -1,10 +1,11 @@
 package floor
 
 import (
-	"hawser/internal/session"
 	"slices"
 	"testing"
 	"time"
+
+	"hawser/internal/session"
 )
 
 // The checks below hold the engine to interval arithmetic that is true whatever

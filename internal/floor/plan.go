@@ -1,11 +1,12 @@
 package floor
 
 import (
+	"time"
+
 	"hawser/internal/house"
 	"hawser/internal/kit"
 	"hawser/internal/measure"
 	"hawser/internal/session"
-	"time"
 )
 
 // Plan is a run before GO: the board, the people of the day, the kit and the

@@ -1,8 +1,9 @@
 package floor
 
 import (
-	"hawser/internal/session"
 	"time"
+
+	"hawser/internal/session"
 )
 
 // What a press was, in Pressed.As.

@@ -1,8 +1,9 @@
 package floor
 
 import (
-	"hawser/internal/measure"
 	"time"
+
+	"hawser/internal/measure"
 )
 
 // The rules of a ramp, habits of this house: times are for rampDistance and scale

@@ -1,8 +1,9 @@
 package floor
 
 import (
-	"hawser/internal/measure"
 	"time"
+
+	"hawser/internal/measure"
 )
 
 // RoundState is how a round stands, in the words of files, JSON and screen.

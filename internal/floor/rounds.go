@@ -1,9 +1,10 @@
 package floor
 
 import (
-	"hawser/internal/session"
 	"slices"
 	"time"
+
+	"hawser/internal/session"
 )
 
 // Rounds returns every round of one person in a part, from 1, that has begun by

@@ -1,10 +1,11 @@
 package floor
 
 import (
-	"hawser/internal/measure"
-	"hawser/internal/session"
 	"slices"
 	"time"
+
+	"hawser/internal/measure"
+	"hawser/internal/session"
 )
 
 // classClock reports whether all lanes of a format share the clock of the class.

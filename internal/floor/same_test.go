@@ -2,11 +2,12 @@ package floor
 
 import (
 	"fmt"
-	"hawser/internal/measure"
-	"hawser/internal/session"
 	"reflect"
 	"testing"
 	"time"
+
+	"hawser/internal/measure"
+	"hawser/internal/session"
 
 	"pgregory.net/rapid"
 )

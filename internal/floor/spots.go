@@ -1,11 +1,12 @@
 package floor
 
 import (
+	"slices"
+	"time"
+
 	"hawser/internal/kit"
 	"hawser/internal/load"
 	"hawser/internal/measure"
-	"slices"
-	"time"
 )
 
 // nearest returns the spot of a round with the stack nearest to a target, in
@@ -38,7 +39,7 @@ func (s *State) stepped(pi, i, round, station int, up bool) (Spot, bool) {
 	sp.Stack, sp.Moves = sp.set(round)
 	free := s.freePlates(pi, i, round, sp.On)
 	was := sp.Moves
-	step := s.plan.Kit.Step / 2
+	step := max(s.plan.Kit.Step, measure.Kilogram) / 2
 	for n := measure.Mass(1); n <= 4*stepsUp && step > 0; n++ {
 		by := n * step
 		if !up {

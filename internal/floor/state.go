@@ -1,10 +1,11 @@
 package floor
 
 import (
-	"hawser/internal/measure"
-	"hawser/internal/session"
 	"slices"
 	"time"
+
+	"hawser/internal/measure"
+	"hawser/internal/session"
 )
 
 // State is a run, made by its events alone. One goroutine owns it. The zero

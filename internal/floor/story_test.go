@@ -3,13 +3,14 @@ package floor_test
 import (
 	"flag"
 	"fmt"
-	"hawser/internal/floor"
-	"hawser/internal/presses"
-	"hawser/internal/session"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"hawser/internal/floor"
+	"hawser/internal/presses"
+	"hawser/internal/session"
 
 	"github.com/pelletier/go-toml/v2"
 	"golang.org/x/tools/txtar"

@@ -1,9 +1,10 @@
 package floor
 
 import (
-	"hawser/internal/session"
 	"slices"
 	"time"
+
+	"hawser/internal/session"
 )
 
 // Tiles appends a tile for each person who has a place in part partNo, from 1, as
@@ -156,7 +157,7 @@ func (s *State) roundTile(pi, i, k int, now time.Duration, tile *Tile) {
 		}
 	case c < own:
 		tile.State, tile.Due = TileReady, s.room(own, now)
-		if s.open1(pi, i, k-1) && !bout {
+		if s.open1(pi, i, k-1) && !bout && s.ownStart(pi, i, k-1) <= c {
 			tile.State, tile.Since, tile.Round = TileWork, s.room(s.ownStart(pi, i, k-1), now), k-1
 		}
 	default:

@@ -173,7 +173,7 @@ func TestRead(t *testing.T) {
 	want := texts(review.NewHistory(slow))
 	for _, from := range []string{"the logs", "the cache"} {
 		last := 0
-		h, faults, err := Read(home, func(done, all int) { last = done })
+		h, faults, err := Read(home, func(done, _ int) { last = done })
 		if err != nil || len(faults) > 0 {
 			t.Fatal(err, faults)
 		}

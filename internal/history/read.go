@@ -119,7 +119,7 @@ func (w *worker) read(home string, r *logbook.Run) (review.Summary, error) {
 	if !public || !private {
 		var err error
 		if log, err = logbook.Load(path); err != nil {
-			return review.Summary{Run: r.ULID}, err //nolint:wrapcheck // it names the log
+			return review.Summary{Run: r.ULID}, err
 		}
 	}
 	return summarize(r, log), log.Err()

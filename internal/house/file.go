@@ -36,7 +36,7 @@ func Parse(name string, data []byte) (*House, error) {
 		}
 	}
 	if err := file.Err(); err != nil {
-		return nil, err //nolint:wrapcheck // faults already say file and place
+		return nil, err
 	}
 	return h, nil
 }

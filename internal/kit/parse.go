@@ -57,7 +57,7 @@ func Parse(name string, data []byte) (*Kit, error) {
 		k.Surfaces = append(k.Surfaces, surface(t))
 	}
 	if err := file.Err(); err != nil {
-		return nil, err //nolint:wrapcheck // faults already say file and place
+		return nil, err
 	}
 	return k, nil
 }

@@ -63,16 +63,31 @@ func TestStacks(t *testing.T) {
 		moves measure.Mass
 		stack []string
 	}{
-		{"pounds come nearer than kilograms", Implement{Kind: Sled, Tare: 34 * kg, Ends: 1, Step: 5 * kg / 2}, 74_800 * kg / 1000,
-			plates(45*lb, 3, 20*kg, 3, 35*lb, 1, 10*kg, 3, 5*lb, 3, 5*kg/4, 1), 34*kg + 90*lb, []string{"45 lb", "45 lb"}},
-		{"a bar takes small plates", Implement{Kind: TrapBar, Tare: 20 * kg, Ends: 2}, 121_300 * kg / 1000,
-			plates(20*kg, 6, 15*kg, 4, 5*kg/2, 7, 5*kg/4, 2), 122_500 * kg / 1000, []string{"20 kg", "15 kg", "15 kg", "1.25 kg"}},
+		{
+			"pounds come nearer than kilograms",
+			Implement{Kind: Sled, Tare: 34 * kg, Ends: 1, Step: 5 * kg / 2},
+			74_800 * kg / 1000,
+			plates(45*lb, 3, 20*kg, 3, 35*lb, 1, 10*kg, 3, 5*lb, 3, 5*kg/4, 1), 34*kg + 90*lb,
+			[]string{"45 lb", "45 lb"},
+		},
+		{
+			"a bar takes small plates",
+			Implement{Kind: TrapBar, Tare: 20 * kg, Ends: 2},
+			121_300 * kg / 1000,
+			plates(20*kg, 6, 15*kg, 4, 5*kg/2, 7, 5*kg/4, 2), 122_500 * kg / 1000,
+			[]string{"20 kg", "15 kg", "15 kg", "1.25 kg"},
+		},
 		{"handles need four of a kind", hands, 154_200 * kg / 1000, plates(15*kg, 9, 10*kg, 7, 5*kg/2, 6), 148 * kg, []string{"15 kg", "15 kg", "2.5 kg"}},
 		{"a tie is the lighter", sledA, 27*kg + 45*kg/2, plates(25*kg, 1, 20*kg, 1), 47 * kg, []string{"20 kg"}},
 		{"the biggest first would stop at 25", sledA, 57 * kg, plates(25*kg, 1, 20*kg, 1, 10*kg, 1), 57 * kg, []string{"20 kg", "10 kg"}},
 		{"fewest plates", sledA, 67 * kg, plates(20*kg, 2, 15*kg, 2, 10*kg, 4), 67 * kg, []string{"20 kg", "20 kg"}},
-		{"nearest above", Implement{Kind: Sled, Tare: 32_500 * kg / 1000, Ends: 1, Step: 5 * kg / 2}, 117 * kg,
-			plates(20*kg, 4, 15*kg, 2, 10*kg, 2, 5*kg, 2, 5*kg/2, 2), 117_500 * kg / 1000, []string{"20 kg", "20 kg", "20 kg", "20 kg", "5 kg"}},
+		{
+			"nearest above",
+			Implement{Kind: Sled, Tare: 32_500 * kg / 1000, Ends: 1, Step: 5 * kg / 2},
+			117 * kg,
+			plates(20*kg, 4, 15*kg, 2, 10*kg, 2, 5*kg, 2, 5*kg/2, 2), 117_500 * kg / 1000,
+			[]string{"20 kg", "20 kg", "20 kg", "20 kg", "5 kg"},
+		},
 		{"small plates stay in the pile", sledA, 27*kg + 5*kg/4, plates(5*kg/4, 4), 27 * kg, []string{}},
 		{"bare over the target", sledA, 20 * kg, plates(20*kg, 4), 27 * kg, []string{}},
 		{"no plates", sledA, 60 * kg, nil, 27 * kg, []string{}},

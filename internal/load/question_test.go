@@ -178,8 +178,8 @@ func TestNearestBest(t *testing.T) {
 
 func TestFindings(t *testing.T) {
 	t.Parallel()
-	got := func(on Implement, total, moves, max, short measure.Mass) Got {
-		return Got{Want: Want{Athlete: "Maren", Part: 1, Station: 2, On: on, Total: total, Max: max}, Moves: moves, Short: short}
+	got := func(on Implement, total, moves, top, short measure.Mass) Got {
+		return Got{Want: Want{Athlete: "Maren", Part: 1, Station: 2, On: on, Total: total, Max: top}, Moves: moves, Short: short}
 	}
 	estimated := got(sledA, 100*kg, 103*kg, 120*kg, 0)
 	estimated.Est = true

@@ -187,12 +187,16 @@ func TestSolveWorked(t *testing.T) {
 		miss  measure.Mass
 	}{
 		{
-			[]Item{one(27, 1047, 1), one(27, 1269, 1)}, plates(20*kg, 4, 15*kg, 3, 10*kg, 4, 5*kg, 4),
-			[]measure.Mass{107 * kg, 127 * kg}, 24 * kg / 10,
+			[]Item{one(27, 1047, 1), one(27, 1269, 1)},
+			plates(20*kg, 4, 15*kg, 3, 10*kg, 4, 5*kg, 4),
+			[]measure.Mass{107 * kg, 127 * kg},
+			24 * kg / 10,
 		},
 		{
-			[]Item{one(27, 811, 1), one(27, 783, 1), one(25, 726, 2)}, plates(20*kg, 2, 15*kg, 2, 10*kg, 5, 5*kg, 4),
-			[]measure.Mass{77 * kg, 77 * kg, 65 * kg}, 13 * kg,
+			[]Item{one(27, 811, 1), one(27, 783, 1), one(25, 726, 2)},
+			plates(20*kg, 2, 15*kg, 2, 10*kg, 5, 5*kg, 4),
+			[]measure.Mass{77 * kg, 77 * kg, 65 * kg},
+			13 * kg,
 		},
 		{nil, plates(20*kg, 2), nil, 0},
 		{[]Item{one(27, 600, 1), one(50, 400, 4)}, nil, []measure.Mass{27 * kg, 50 * kg}, 43 * kg},

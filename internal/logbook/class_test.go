@@ -1,12 +1,9 @@
 package logbook
 
 import (
-	"errors"
 	"flag"
 	"fmt"
-	"io/fs"
 	"os"
-	"path"
 	"reflect"
 	"testing"
 	"time"
@@ -162,13 +159,9 @@ func equalEvent(a, b floor.Event) bool {
 	return reflect.DeepEqual(a, b)
 }
 
-// prefix reports whether got is the beginning of want.
-func prefix(got, want []floor.Stamped) bool {
-	return len(got) <= len(want) && equal(got, want[:len(got)])
-}
-
 // must returns v, or ends the test.
 func must[T any](t *testing.T) func(v T, err error) T {
+	t.Helper()
 	return func(v T, err error) T {
 		t.Helper()
 		if err != nil {
@@ -194,33 +187,6 @@ func keptClass(t *testing.T, f files, events []floor.Stamped) Run {
 		t.Fatalf("%d runs, want 1", len(all))
 	}
 	return all[0]
-}
-
-// exists reports whether a name is there.
-func exists(f files, name string) bool {
-	r, err := f.Open(name)
-	if errors.Is(err, fs.ErrNotExist) {
-		return false
-	}
-	if err == nil {
-		r.Close()
-	}
-	return true
-}
-
-// only returns the one file in a folder that ends so.
-func only(t *testing.T, f files, folder, end string) string {
-	t.Helper()
-	var found []string
-	for _, info := range must[[]fs.FileInfo](t)(f.List(folder)) {
-		if _, _, e := nameParts(info.Name()); e == end || path.Ext(info.Name()) == end {
-			found = append(found, path.Join(folder, info.Name()))
-		}
-	}
-	if len(found) != 1 {
-		t.Fatalf("%d files end in %s, want 1: %v", len(found), end, found)
-	}
-	return found[0]
 }
 
 // say makes a case readable.

@@ -64,7 +64,7 @@ func (f *Follower) next(folder files, name string) ([]floor.Stamped, error) {
 func looks(folder files, name string) (map[string]look, error) {
 	infos, err := folder.List(".")
 	if err != nil {
-		return nil, err //nolint:wrapcheck // it names the folder
+		return nil, err
 	}
 	_, run, _ := nameParts(name)
 	seen := map[string]look{}

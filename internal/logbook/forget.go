@@ -62,7 +62,7 @@ func (e *eraser) list(folder string) ([]string, error) {
 		return nil, nil
 	}
 	if err != nil {
-		return nil, err //nolint:wrapcheck // it names the folder
+		return nil, err
 	}
 	var all []string
 	for _, info := range infos {
@@ -186,10 +186,10 @@ func (e *eraser) holds(data []byte) bool {
 
 func (e *eraser) remove(file string) error {
 	if err := e.files.Remove(file); err != nil {
-		return err //nolint:wrapcheck // it names the file
+		return err
 	}
 	e.done.Removed = append(e.done.Removed, file)
-	return e.files.SyncFolder(path.Dir(file)) //nolint:wrapcheck // it names the folder
+	return e.files.SyncFolder(path.Dir(file))
 }
 
 func (e *eraser) beyond(file, why string) {
@@ -218,11 +218,11 @@ func pseudonym(events []floor.Stamped) string {
 func replace(f files, name string, data []byte) error {
 	fresh := name + newEnd
 	if err := f.Remove(fresh); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return err //nolint:wrapcheck // it names the file
+		return err
 	}
 	out, err := f.Create(fresh)
 	if err != nil {
-		return err //nolint:wrapcheck // it names the file
+		return err
 	}
 	_, err = out.Write(data)
 	if err == nil {
@@ -232,7 +232,7 @@ func replace(f files, name string, data []byte) error {
 		return errors.Join(err, f.Remove(fresh))
 	}
 	if err := f.Rename(fresh, name); err != nil {
-		return err //nolint:wrapcheck // it names both
+		return err
 	}
-	return f.SyncFolder(path.Dir(name)) //nolint:wrapcheck // it names the folder
+	return f.SyncFolder(path.Dir(name))
 }

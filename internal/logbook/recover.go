@@ -109,7 +109,7 @@ func setAside(f files, name string, torn []byte) error {
 		out, err = f.Append(name)
 	}
 	if err != nil {
-		return err //nolint:wrapcheck // it names the file
+		return err
 	}
 	_, err = out.Write(torn)
 	if err == nil {
@@ -118,13 +118,13 @@ func setAside(f files, name string, torn []byte) error {
 	if err := errors.Join(err, out.Close()); err != nil {
 		return err
 	}
-	return f.SyncFolder(path.Dir(name)) //nolint:wrapcheck // it names the folder
+	return f.SyncFolder(path.Dir(name))
 }
 
 func readAll(f files, name string) ([]byte, error) {
 	r, err := f.Open(name)
 	if err != nil {
-		return nil, err //nolint:wrapcheck // it names the file
+		return nil, err
 	}
 	defer r.Close()
 	return io.ReadAll(r) //nolint:wrapcheck // it names the file

@@ -112,7 +112,7 @@ func TestResumeFails(t *testing.T) {
 			}
 			r = must[[]Run](t)(h.Runs())[0]
 			log := must[*Log](t)(h.Load(&r))
-			if !equal(log.Events, append(want[:len(want):len(want)], on)) || log.Err() != nil || len(m.resync) > 0 {
+			if !equal(log.Events, append(slices.Clip(want), on)) || log.Err() != nil || len(m.resync) > 0 {
 				t.Fatalf("operation %d failed: %s, damage %v, synced again %v", n, say(log.Events), log.Damage, m.resync)
 			}
 			if !strings.Contains(fmt.Sprint(dump(m)), string(data[size-20:size])) {

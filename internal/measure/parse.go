@@ -139,7 +139,7 @@ func parse(s string, units []unit, limit int64, write string) (int64, error) {
 // up, or what is wrong with it. It takes digits with one "." or "," between them.
 func decimal(number string, u unit, limit int64) (int64, string) {
 	whole, fraction, marked := strings.Cut(strings.ReplaceAll(number, ",", "."), ".")
-	plain := whole != "" && !(marked && fraction == "") && strings.Trim(whole+fraction, "0123456789") == ""
+	plain := whole != "" && (!marked || fraction != "") && strings.Trim(whole+fraction, "0123456789") == ""
 	fraction = strings.TrimRight(fraction, "0")
 	switch {
 	case !plain:

@@ -73,12 +73,12 @@ func (r *reader) split(line string) {
 	chars := []rune(line)
 	for i := 0; i < len(chars); {
 		c := chars[i]
-		switch {
-		case c == '#':
+		switch c {
+		case '#':
 			return
-		case c == ' ' || c == '\t':
+		case ' ', '\t':
 			i++
-		case c == '"':
+		case '"':
 			end := slices.Index(chars[i+1:], '"')
 			if end < 0 {
 				r.fault, r.column = `a name begins with " and does not end; write a second "`, i+1

@@ -121,7 +121,7 @@ func TestParseNamesEveryFault(t *testing.T) {
 	t.Parallel()
 	_, err := presses.Parse("class.txt", []byte("0:10 x y\n0:20 m\nbad\n0:15 m\n"), crew())
 	var got []string
-	for _, line := range strings.Split(err.Error(), "\n") {
+	for line := range strings.SplitSeq(err.Error(), "\n") {
 		place, _, _ := strings.Cut(line, ": ")
 		got = append(got, place)
 	}

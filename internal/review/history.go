@@ -158,8 +158,7 @@ func (h *History) Bests(who, movement string) []Point {
 // the same person, movement, distance, surface and layout; false where there is none.
 func (h *History) LastTime(l *Line, before time.Time) (Point, bool) {
 	points := h.lines[subject{l.Who, l.Movement}]
-	for i := len(points) - 1; i >= 0; i-- {
-		p := points[i]
+	for _, p := range slices.Backward(points) {
 		if p.Of.Wall.Before(before) && p.Distance == l.Distance && p.Surface == l.Surface && p.Layout == l.Layout {
 			return p, true
 		}

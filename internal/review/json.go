@@ -130,7 +130,7 @@ func (r Report) MarshalJSON() ([]byte, error) {
 		}
 		out.Parts = append(out.Parts, part)
 	}
-	return json.Marshal(out)
+	return json.Marshal(out) //nolint:wrapcheck // json wraps what a MarshalJSON returns
 }
 
 func (p *Part) athleteJSON(a *Athlete) athleteJSON {

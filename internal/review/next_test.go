@@ -41,7 +41,9 @@ func pile(stamps ...string) []kit.Plates {
 	var all []kit.Plates
 	for _, s := range stamps {
 		var n, mass int
-		fmt.Sscanf(s, "%dx%d", &n, &mass)
+		if _, err := fmt.Sscanf(s, "%dx%d", &n, &mass); err != nil {
+			panic(err) // a slip in the test itself
+		}
 		all = append(all, kit.Plates{Stamp: fmt.Sprintf("%d kg", mass), Mass: measure.Mass(mass) * kilo, Count: n})
 	}
 	return all

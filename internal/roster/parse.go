@@ -32,7 +32,7 @@ func Parse(name string, data []byte) (*Roster, error) {
 		r.Athletes = append(r.Athletes, a)
 	}
 	if err := file.Err(); err != nil {
-		return nil, err //nolint:wrapcheck // faults already say file and place
+		return nil, err
 	}
 	Deal(r.Athletes)
 	return r, nil

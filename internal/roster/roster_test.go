@@ -78,7 +78,7 @@ func TestDeal(t *testing.T) {
 		{"Ada: Dag:a", "d a"},
 	} {
 		var people []roster.Athlete
-		for _, field := range strings.Fields(test.names) {
+		for field := range strings.FieldsSeq(test.names) {
 			name, key, _ := strings.Cut(field, ":")
 			people = append(people, roster.Athlete{Name: name, Key: key})
 		}

@@ -37,7 +37,7 @@ func Parse(name string, data []byte) (*Session, error) {
 		}
 	}
 	if err := file.Err(); err != nil {
-		return nil, err //nolint:wrapcheck // faults already say file and place
+		return nil, err
 	}
 	return s, nil
 }

@@ -94,8 +94,10 @@ movement = "deadlift"
 				Stations: []session.Station{{
 					Movement: "sled row", Distance: 20 * measure.Metre, Times: 1, On: []string{"A"},
 					Loads: []session.Ask{
-						{Basis: session.OfMax, Share: 60 * pct}, {Basis: session.OfMax, Share: 70 * pct},
-						{Basis: session.OfMax, Share: 80 * pct}, {Basis: session.OfMax, Share: 85 * pct},
+						{Basis: session.OfMax, Share: 60 * pct},
+						{Basis: session.OfMax, Share: 70 * pct},
+						{Basis: session.OfMax, Share: 80 * pct},
+						{Basis: session.OfMax, Share: 85 * pct},
 					},
 				}},
 			},

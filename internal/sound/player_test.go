@@ -116,9 +116,9 @@ func perform(extra time.Duration, devices ...device) *stage {
 	return s
 }
 
-// after lets time go by and returns how the sound stands then.
-func (s *stage) after(d time.Duration) Status {
-	time.Sleep(d)
+// later lets a second go by and returns how the sound stands then.
+func (s *stage) later() Status {
+	time.Sleep(time.Second)
 	synctest.Wait()
 	return *s.told.Load()
 }
@@ -133,7 +133,7 @@ func TestNoDevice(t *testing.T) {
 		server, card := &fakeDevice{fails: errNoCard}, &fakeDevice{fails: errNoCard}
 		s := perform(0, device{server.open, true}, device{card.open, false})
 		defer s.end()
-		if got, want := s.after(time.Second), (Status{Off, "no sound device found", "no card"}); got != want {
+		if got, want := s.later(), (Status{Off, "no sound device found", "no card"}); got != want {
 			t.Errorf("status = %+v, want %+v", got, want)
 		}
 		if card.opens() != 1 || server.opens() < 2 {
@@ -143,7 +143,7 @@ func TestNoDevice(t *testing.T) {
 			t.Error("nothing pulls the timeline")
 		}
 		server.be(nil, false)
-		if got := s.after(time.Second); got.State != On {
+		if got := s.later(); got.State != On {
 			t.Errorf("status once there is a server = %+v, want %v", got, On)
 		}
 	})
@@ -154,7 +154,7 @@ func TestQuiet(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s := perform(0)
 		defer s.end()
-		if got, want := s.after(time.Second), (Status{State: Off, Why: "not wanted"}); got != want {
+		if got, want := s.later(), (Status{State: Off, Why: "not wanted"}); got != want {
 			t.Errorf("status = %+v, want %+v", got, want)
 		}
 	})
@@ -180,16 +180,16 @@ func TestLostAndFound(t *testing.T) {
 				dev := &fakeDevice{fatal: tt.fatal}
 				s := perform(0, device{dev.open, tt.again})
 				defer s.end()
-				if got := s.after(time.Second); got.State != On {
+				if got := s.later(); got.State != On {
 					t.Fatalf("status = %+v, want %v", got, On)
 				}
 				dev.be(errNoCard, true)
-				if got := s.after(time.Second); got.State != Lost || got.Why == "" {
+				if got := s.later(); got.State != Lost || got.Why == "" {
 					t.Errorf("status of a broken device = %+v, want %v and why", got, Lost)
 				}
 				opened := dev.opens()
 				dev.be(nil, false)
-				if got := s.after(time.Second); got.State != tt.want {
+				if got := s.later(); got.State != tt.want {
 					t.Errorf("status after = %+v, want %v", got, tt.want)
 				}
 				if tt.again && dev.opens() == opened || !tt.again && dev.opens() != 1 {
@@ -206,7 +206,7 @@ func TestLatencyIsTakenOff(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s := perform(100*time.Millisecond, device{(&fakeDevice{}).open, true})
 		defer s.end()
-		s.after(time.Second)
+		s.later()
 		s.timeline.mu.Lock()
 		defer s.timeline.mu.Unlock()
 		if got, want := s.timeline.latency, 120*time.Millisecond; got != want {

@@ -56,7 +56,7 @@ func Parse(name string, data []byte) (*File, error) {
 		f.Days = append(f.Days, d)
 	}
 	if err := file.Err(); err != nil {
-		return nil, err //nolint:wrapcheck // faults already say file and place
+		return nil, err
 	}
 	return f, nil
 }

@@ -55,7 +55,7 @@ func summary(s *Placed, lighter bool) string {
 // uid is the same for the same session on the same date, and unlike any other's.
 func uid(d *DayPlan, name string) string {
 	h := fnv.New64a()
-	h.Write([]byte(name)) //nolint:errcheck // a hash takes everything
+	h.Write([]byte(name))
 	return fmt.Sprintf("%s-%05d-%016x@hawser", d.Date.Format("20060102"), int(d.At.Seconds()), h.Sum64())
 }
 

@@ -24,14 +24,14 @@ func parse(data string) ([]property, error) {
 	if !strings.HasSuffix(data, "\r\n") {
 		return nil, fmt.Errorf("the last line does not end")
 	}
-	for _, raw := range strings.Split(data, "\r\n") {
+	for raw := range strings.SplitSeq(data, "\r\n") {
 		if len(raw) > 75 {
 			return nil, fmt.Errorf("a line of %d octets: %q", len(raw), raw)
 		}
 	}
 	unfolded := regexp.MustCompile("\r\n[ \t]").ReplaceAllString(data, "")
 	var all []property
-	for _, l := range strings.Split(strings.TrimSuffix(unfolded, "\r\n"), "\r\n") {
+	for l := range strings.SplitSeq(strings.TrimSuffix(unfolded, "\r\n"), "\r\n") {
 		m := contentLine.FindStringSubmatch(l)
 		if m == nil {
 			return nil, fmt.Errorf("not a content line: %q", l)
