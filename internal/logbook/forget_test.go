@@ -48,9 +48,9 @@ func forgetHome(t *testing.T) (string, string) {
 	stem := strings.TrimSuffix(path, publicEnd)
 	data := must[[]byte](t)(os.ReadFile(path))
 	for name, text := range map[string][]byte{
-		stem + tornEnd:                             []byte(`{"n":9,"who":"Mar`),
-		stem + ".private" + tornEnd:                []byte(`{"n":9,"who":"Mar`),
-		path + newEnd:                              data[:99],
+		stem + tornEnd:              []byte(`{"n":9,"who":"Mar`),
+		stem + ".private" + tornEnd: []byte(`{"n":9,"who":"Mar`),
+		path + newEnd:               data[:99],
 		strings.Replace(path, "T1702", "T1703", 1): data[:len(data)-30], // a file given up, its last line torn
 	} {
 		if err := os.WriteFile(name, text, 0o600); err != nil {
