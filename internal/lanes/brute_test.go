@@ -16,7 +16,8 @@ import (
 
 // small draws a class that everything can be tried for: up to five people on up to
 // three sleds, a handful of plates.
-func small(t *rapid.T, tb testing.TB) (Input, int) {
+func small(tb testing.TB, t *rapid.T) (Input, int) {
+	tb.Helper()
 	rounds := rapid.IntRange(1, 4).Draw(t, "rounds")
 	part := fmt.Sprintf("title = \"x\"\naim = \"conditioning\"\n[[part]]\nformat = \"every\"\nevery = \"20:00\"\nrounds = %d\n[[part.station]]\nmovement = \"forward drag\"\ndistance = \"20 m\"\nload = \"50%% max\"\n", rounds)
 	bests := rapid.SliceOfN(rapid.Map(rapid.IntRange(6, 16), func(n int) float64 { return float64(10 * n) }), 1, 5).Draw(t, "bests")
@@ -191,7 +192,7 @@ func bruteRun(c bruteCost, rounds int, seats [][2]int, stacks []load.Stack, pile
 func TestMakeAgainstBruteForce(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(rt *rapid.T) {
-		in, rounds := small(rt, t)
+		in, rounds := small(t, rt)
 		for k := range in.Kit.Plates {
 			if in.Kit.Plates[k].Count == 0 {
 				rt.Skip("a pile of fewer kinds")
@@ -211,6 +212,11 @@ func TestMakeAgainstBruteForce(t *testing.T) {
 		}
 		if !b.Proved || short != want.short || b.PlatesMoved != want.plates {
 			rt.Fatalf("Make = short %v, %d plates moved, proved %v, want short %v, %d plates", short, b.PlatesMoved, b.Proved, want.short, want.plates)
+		}
+		quick := in
+		quick.Limit = 1
+		if q := Make(quick); q.Bound > want.plates {
+			rt.Fatalf("Make with no time says that at least %d plates move, the best moves %d", q.Bound, want.plates)
 		}
 		seated := make([]int, 0, len(in.Roster.Athletes))
 		for turn := range in.Roster.Athletes {

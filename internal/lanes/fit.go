@@ -8,7 +8,7 @@ import (
 	"hawser/internal/session"
 )
 
-// intervalStep is what a longer interval is longer by, or twice that, …
+// intervalStep is what a longer interval is longer by, once or several times.
 const intervalStep = 15 * time.Second
 
 // turnSum is what the people of one implement take in one round.

@@ -3,6 +3,7 @@ package lanes
 import (
 	"encoding/binary"
 	"slices"
+	"strings"
 
 	"hawser/internal/measure"
 )
@@ -58,12 +59,13 @@ func (e *exact) makeRows() {
 	shared := map[string]map[string]priced{}
 	for n, m := range e.l.moments {
 		r := row{cheap: map[set]priced{}}
-		name := ""
+		var on strings.Builder
 		for _, u := range m {
 			seat := e.l.units[u].seat
 			r.seats = append(r.seats, seat)
-			name += e.l.seats[seat].on.Name + "\x00"
+			on.WriteString(e.l.seats[seat].on.Name + "\x00")
 		}
+		name := on.String()
 		if shared[name] == nil {
 			shared[name] = map[string]priced{}
 		}

@@ -19,8 +19,11 @@ func (p *planner) best(heats int) *answer {
 		}
 	}
 	p.proved, p.bound = proved && found.proved, bound
-	if p.proved {
+	switch {
+	case p.proved:
 		p.bound = found.cost.plates
+	case found.cost.short > 0:
+		p.bound = 0 // the best may have other loads than those the bounds are for
 	}
 	return found
 }
@@ -52,12 +55,19 @@ func (p *planner) improve(l *layout) (a *answer, proved bool, bound int) {
 }
 
 // prove goes on to the best where that can be done, and says whether it is.
-func (p *planner) prove(l *layout, a *answer) (*answer, bool, int) {
+func (p *planner) prove(l *layout, a *answer) (best *answer, proved bool, bound int) {
 	if len(p.stations) > 1 || len(p.people) > exactPeople || len(l.units) > len(l.seats) {
 		settled := a.cost.plates == 0 && a.cost.short == 0 || len(l.units) == len(p.stations)
-		return a, settled && a.proved, 0
+		if settled && a.proved {
+			return a, true, a.cost.plates
+		}
+		return a, false, p.boundOf(l, a)
 	}
-	return p.exactly(l, a)
+	best, proved, bound = p.exactly(l, a)
+	if !proved {
+		bound = max(bound, p.boundOf(l, best))
+	}
+	return best, proved, bound
 }
 
 func (p *planner) limit() int {

@@ -1,6 +1,7 @@
 package lanes
 
 import (
+	"slices"
 	"time"
 
 	"hawser/internal/kit"
@@ -99,10 +100,8 @@ func (p *planner) rope(st *Station, spec *session.Station) {
 func (p *planner) ropeFor(station int, spec *session.Station) *kit.Rope {
 	ropes := p.in.Kit.Ropes
 	for i := range ropes {
-		for _, name := range spec.On {
-			if ropes[i].Name == name {
-				return &ropes[i]
-			}
+		if slices.Contains(spec.On, ropes[i].Name) {
+			return &ropes[i]
 		}
 	}
 	if len(ropes) == 0 {

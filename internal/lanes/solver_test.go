@@ -1,0 +1,247 @@
+package lanes
+
+import (
+	"encoding/csv"
+	"fmt"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"hawser/internal/load"
+	"hawser/internal/measure"
+)
+
+// solved is one row of testdata/solver.csv: a figure of an instance as another
+// solver has it.
+type solved struct {
+	name, figure string
+	least        float64
+}
+
+func otherSolver(t *testing.T) []solved {
+	t.Helper()
+	data, err := os.ReadFile("testdata/solver.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := csv.NewReader(strings.NewReader(string(data)))
+	r.Comment = '#'
+	rows, err := r.ReadAll()
+	if err != nil || len(rows) == 0 {
+		t.Fatal("testdata/solver.csv has no rows", err)
+	}
+	var all []solved
+	for _, row := range rows {
+		least, err := strconv.ParseFloat(row[2], 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all = append(all, solved{row[0], row[1], least})
+	}
+	return all
+}
+
+func TestInstancesAgainstSolver(t *testing.T) {
+	t.Parallel()
+	for _, s := range otherSolver(t) {
+		t.Run(s.name+" "+s.figure, func(t *testing.T) {
+			t.Parallel()
+			in := archive(t, "testdata/"+s.name+".txtar")
+			b := Make(in)
+			got := float64(b.PlatesMoved)
+			if s.figure == "short" {
+				got = shortage(b, in).KG()
+			}
+			if s.figure == "bound" && got >= s.least {
+				return
+			}
+			if math.Abs(got-s.least) > 1e-4 {
+				t.Errorf("Make(%s) has %g %s, the other solver %g", s.name, got, s.figure, s.least)
+			}
+		})
+	}
+}
+
+// shortage is what the pile's shortage costs: the misses less the misses alone.
+func shortage(b *Board, in Input) (sum measure.Mass) {
+	for _, g := range b.Parts[0].Loads {
+		alone, _ := load.Fill([]load.Want{g.Want}, in.Kit.Plates, "best")
+		sum += distance(g.Moves, g.Total) - distance(alone[0].Moves, g.Total)
+	}
+	return sum
+}
+
+// TestAnotherSolver asks glpsol itself, where it is installed and HAWSER_SOLVER=1.
+func TestAnotherSolver(t *testing.T) {
+	t.Parallel()
+	if os.Getenv("HAWSER_SOLVER") != "1" {
+		t.Skip("set HAWSER_SOLVER=1 to ask glpsol again; its figures are in testdata/solver.csv")
+	}
+	solver, err := exec.LookPath("glpsol")
+	if err != nil {
+		t.Skip("no glpsol here")
+	}
+	for _, s := range otherSolver(t) {
+		in := archive(t, "testdata/"+s.name+".txtar")
+		program := asLanes
+		if s.figure == "short" {
+			program = asRows
+		}
+		dir := t.TempDir()
+		model, report := filepath.Join(dir, "lanes.lp"), filepath.Join(dir, "lanes.txt")
+		if err := os.WriteFile(model, []byte(program(&in)), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if out, err := exec.CommandContext(t.Context(), solver, "--lp", model, "--cuts", "--tmlim", "300", "-o", report).CombinedOutput(); err != nil {
+			t.Fatalf("glpsol: %v\n%s", err, out)
+		}
+		page, err := os.ReadFile(report)
+		if err != nil {
+			t.Fatal(err)
+		}
+		status := regexp.MustCompile(`Status: +(.+)`).FindSubmatch(page)
+		sum := regexp.MustCompile(`Objective: .* = ([0-9.e+-]+)`).FindSubmatch(page)
+		if sum == nil || status == nil || string(status[1]) != "INTEGER OPTIMAL" {
+			t.Errorf("%s %s: glpsol has no optimum (%s)", s.name, s.figure, status)
+			continue
+		}
+		got, _ := strconv.ParseFloat(string(sum[1]), 64)
+		t.Logf("%s,%s,%.6f", s.name, s.figure, got)
+		if math.Abs(got-s.least) > 1e-4 {
+			t.Errorf("%s %s: glpsol finds %g, the figure kept is %g", s.name, s.figure, got, s.least)
+		}
+	}
+}
+
+// ownLoads returns the sleds and the load of each person alone on each.
+func ownLoads(in *Input) (sleds []load.Implement, own [][]*choice, p *planner) {
+	p = &planner{in: in, number: 1, spec: &in.Session.Parts[0], people: in.people(), choices: map[string]*choice{}, lists: map[string]listed{}}
+	p.lay()
+	sleds = p.stations[0].On
+	for i := range p.people {
+		row := make([]*choice, len(sleds))
+		for j := range sleds {
+			row[j] = p.choose(i, &seat{on: sleds[j]}, 0)
+		}
+		own = append(own, row)
+	}
+	return sleds, own, p
+}
+
+// asLanes writes the choice of lanes as a set partition in the CPLEX LP format:
+// every ordered group on every sled is a variable, which costs the plates that its
+// cheapest stacks move over the part; everyone is in one group, a sled has one. It
+// is for piles that cost nothing, and a bound from below where they bind. Groups
+// are of three.
+func asLanes(in *Input) string {
+	sleds, own, p := ownLoads(in)
+	n, rounds := len(own), in.Session.Parts[0].Rounds
+	var sum, binary strings.Builder
+	who, on := make([]strings.Builder, n), make([]strings.Builder, len(sleds))
+	for j := range sleds {
+		between := make([][]([][]int), n) // plates between the stacks of two people
+		stacks := make([][]load.Stack, n)
+		for a := range n {
+			stacks[a], _ = p.stacks(sleds[j], own[a][j].moves)
+		}
+		for a := range n {
+			between[a] = make([][][]int, n)
+			for b := range n {
+				for _, s := range stacks[a] {
+					row := make([]int, len(stacks[b]))
+					for k, t := range stacks[b] {
+						row[k] = moved(s, t, sleds[j].Ends)
+					}
+					between[a][b] = append(between[a][b], row)
+				}
+			}
+		}
+		for a := range n {
+			for b := range n {
+				for c := range n {
+					if a == b || b == c || a == c {
+						continue
+					}
+					least := math.MaxInt
+					for s := range stacks[a] {
+						for t := range stacks[b] {
+							for u := range stacks[c] {
+								least = min(least, rounds*(between[a][b][s][t]+between[b][c][t][u])+(rounds-1)*between[c][a][u][s])
+							}
+						}
+					}
+					name := fmt.Sprintf("z%d_%d_%d_%d", j, a, b, c)
+					fmt.Fprintf(&sum, " + %d %s\n", least, name)
+					fmt.Fprintf(&binary, " %s\n", name)
+					for _, i := range []int{a, b, c} {
+						fmt.Fprintf(&who[i], " + %s\n", name)
+					}
+					fmt.Fprintf(&on[j], " + %s\n", name)
+				}
+			}
+		}
+	}
+	var rows strings.Builder
+	for i := range who {
+		fmt.Fprintf(&rows, " who%d:%s = 1\n", i, who[i].String())
+	}
+	for j := range on {
+		fmt.Fprintf(&rows, " on%d:%s = 1\n", j, on[j].String())
+	}
+	return "Minimize\n sum:" + sum.String() + "Subject To\n" + rows.String() + "Binary\n" + binary.String() + "End\n"
+}
+
+// asRows writes what a short pile costs, in kg: x is a person on a sled in a turn,
+// y are plates of a kind there, over and under what they then miss.
+func asRows(in *Input) string {
+	sleds, own, _ := ownLoads(in)
+	pile, turns := in.Kit.Plates, len(own)/len(sleds)
+	var sum, rows, general, binary strings.Builder
+	for t := range turns {
+		for j, on := range sleds {
+			at := fmt.Sprintf("%d_%d", t, j)
+			fmt.Fprintf(&sum, " + over%s + under%s", at, at)
+			fmt.Fprintf(&rows, " miss%s: under%s - over%s", at, at, at)
+			seat := ""
+			for i := range own {
+				fmt.Fprintf(&sum, " - %.9f x%s_%d\n", own[i][j].miss.KG(), at, i)
+				fmt.Fprintf(&rows, " - %.9f x%s_%d\n", (own[i][j].want.Total - on.Tare).KG(), at, i)
+				fmt.Fprintf(&binary, " x%s_%d\n", at, i)
+				seat += fmt.Sprintf(" + x%s_%d\n", at, i)
+			}
+			for k := range pile {
+				if pile[k].Mass >= on.Step {
+					fmt.Fprintf(&rows, " + %.9f y%s_%d\n", (pile[k].Mass * measure.Mass(on.Ends)).KG(), at, k)
+					fmt.Fprintf(&general, " y%s_%d\n", at, k)
+				}
+			}
+			fmt.Fprintf(&rows, " = 0\n seat%s:%s = 1\n", at, seat)
+		}
+		for k := range pile {
+			row := ""
+			for j, on := range sleds {
+				if pile[k].Mass >= on.Step {
+					row += fmt.Sprintf(" + %d y%d_%d_%d", on.Ends, t, j, k)
+				}
+			}
+			if row != "" {
+				fmt.Fprintf(&rows, " kind%d_%d:%s <= %d\n", t, k, row, pile[k].Count)
+			}
+		}
+	}
+	for i := range own {
+		row := ""
+		for t := range turns {
+			for j := range sleds {
+				row += fmt.Sprintf(" + x%d_%d_%d\n", t, j, i)
+			}
+		}
+		fmt.Fprintf(&rows, " who%d:%s = 1\n", i, row)
+	}
+	return "Minimize\n sum:" + sum.String() + "Subject To\n" + rows.String() + "General\n" + general.String() + "Binary\n" + binary.String() + "End\n"
+}
