@@ -196,52 +196,43 @@ func asLanes(in *Input) string {
 	return "Minimize\n sum:" + sum.String() + "Subject To\n" + rows.String() + "Binary\n" + binary.String() + "End\n"
 }
 
-// asRows writes what a short pile costs, in kg: x is a person on a sled in a turn,
-// y are plates of a kind there, over and under what they then miss.
+// asRows writes what a short pile costs, in kg, as a set partition: every order of
+// people side by side on the sleds is a variable, which costs what the pile's
+// shortage costs them (this package's own joint problem, which is held to the same
+// solver where it is made); everyone is in one. Sleds are three.
 func asRows(in *Input) string {
-	sleds, own, _ := ownLoads(in)
-	pile, turns := in.Kit.Plates, len(own)/len(sleds)
-	var sum, rows, general, binary strings.Builder
-	for t := range turns {
-		for j, on := range sleds {
-			at := fmt.Sprintf("%d_%d", t, j)
-			fmt.Fprintf(&sum, " + over%s + under%s", at, at)
-			fmt.Fprintf(&rows, " miss%s: under%s - over%s", at, at, at)
-			seat := ""
-			for i := range own {
-				fmt.Fprintf(&sum, " - %.9f x%s_%d\n", own[i][j].miss.KG(), at, i)
-				fmt.Fprintf(&rows, " - %.9f x%s_%d\n", (own[i][j].want.Total - on.Tare).KG(), at, i)
-				fmt.Fprintf(&binary, " x%s_%d\n", at, i)
-				seat += fmt.Sprintf(" + x%s_%d\n", at, i)
-			}
-			for k := range pile {
-				if pile[k].Mass >= on.Step {
-					fmt.Fprintf(&rows, " + %.9f y%s_%d\n", (pile[k].Mass * measure.Mass(on.Ends)).KG(), at, k)
-					fmt.Fprintf(&general, " y%s_%d\n", at, k)
+	_, own, _ := ownLoads(in)
+	n := len(own)
+	var sum, binary strings.Builder
+	who := make([]strings.Builder, n)
+	for a := range n {
+		for b := range n {
+			for c := range n {
+				if a == b || b == c || a == c {
+					continue
 				}
-			}
-			fmt.Fprintf(&rows, " = 0\n seat%s:%s = 1\n", at, seat)
-		}
-		for k := range pile {
-			row := ""
-			for j, on := range sleds {
-				if pile[k].Mass >= on.Step {
-					row += fmt.Sprintf(" + %d y%d_%d_%d", on.Ends, t, j, k)
+				var wants []load.Want
+				var alone, joint measure.Mass
+				for j, i := range []int{a, b, c} {
+					wants = append(wants, own[i][j].want)
+					alone += own[i][j].miss
 				}
-			}
-			if row != "" {
-				fmt.Fprintf(&rows, " kind%d_%d:%s <= %d\n", t, k, row, pile[k].Count)
+				got, _ := load.Fill(wants, in.Kit.Plates, "best")
+				for _, g := range got {
+					joint += distance(g.Moves, g.Total)
+				}
+				name := fmt.Sprintf("r%d_%d_%d", a, b, c)
+				fmt.Fprintf(&sum, " + %.9f %s\n", (joint - alone).KG(), name)
+				fmt.Fprintf(&binary, " %s\n", name)
+				for _, i := range []int{a, b, c} {
+					fmt.Fprintf(&who[i], " + %s\n", name)
+				}
 			}
 		}
 	}
-	for i := range own {
-		row := ""
-		for t := range turns {
-			for j := range sleds {
-				row += fmt.Sprintf(" + x%d_%d_%d\n", t, j, i)
-			}
-		}
-		fmt.Fprintf(&rows, " who%d:%s = 1\n", i, row)
+	var rows strings.Builder
+	for i := range who {
+		fmt.Fprintf(&rows, " who%d:%s = 1\n", i, who[i].String())
 	}
-	return "Minimize\n sum:" + sum.String() + "Subject To\n" + rows.String() + "General\n" + general.String() + "Binary\n" + binary.String() + "End\n"
+	return "Minimize\n sum:" + sum.String() + "Subject To\n" + rows.String() + "Binary\n" + binary.String() + "End\n"
 }
