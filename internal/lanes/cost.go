@@ -49,7 +49,8 @@ func (a *cost) compare(b *cost) int {
 func (a *cost) plus(b *cost) cost {
 	return cost{
 		a.short + b.short, a.over + b.over, a.plates + b.plates, a.mass + b.mass, a.used + b.used,
-		[2]uint64{a.kinds[0] + b.kinds[0], a.kinds[1] + b.kinds[1]}, a.list + b.list,
+		[2]uint64{a.kinds[0] + b.kinds[0], a.kinds[1] + b.kinds[1]},
+		a.list + b.list,
 	}
 }
 

@@ -73,8 +73,11 @@ func roughPart(t *rapid.T) session.Part {
 		}
 		for range rapid.IntRange(0, 2).Draw(t, "loads") {
 			st.Loads = append(st.Loads, rapid.SampledFrom([]session.Ask{
-				{Basis: session.Plain, Mass: 60 * kg}, {Basis: session.OfMax, Share: 60 * measure.Percent},
-				{Basis: session.OfBody, Share: 50 * measure.Percent}, {Basis: session.Heaviest}, {Basis: session.EachHand, Mass: 40 * kg},
+				{Basis: session.Plain, Mass: 60 * kg},
+				{Basis: session.OfMax, Share: 60 * measure.Percent},
+				{Basis: session.OfBody, Share: 50 * measure.Percent},
+				{Basis: session.Heaviest},
+				{Basis: session.EachHand, Mass: 40 * kg},
 			}).Draw(t, "load"))
 		}
 		p.Stations = append(p.Stations, st)

@@ -38,8 +38,14 @@ func TestPulls(t *testing.T) {
 		d, rope measure.Distance
 		want    int
 	}{
-		{15 * m, 16 * m, 1}, {16 * m, 16 * m, 2}, {30 * m, 16 * m, 2}, {31 * m, 16 * m, 3},
-		{20 * m, m, 0}, {20 * m, m / 2, 0}, {20 * m, 0, 0}, {0, 16 * m, 0},
+		{15 * m, 16 * m, 1},
+		{16 * m, 16 * m, 2},
+		{30 * m, 16 * m, 2},
+		{31 * m, 16 * m, 3},
+		{20 * m, m, 0},
+		{20 * m, m / 2, 0},
+		{20 * m, 0, 0},
+		{0, 16 * m, 0},
 	} {
 		if got := pulls(c.d, c.rope); got != c.want {
 			t.Errorf("pulls(%v, %v) = %d, want %d", c.d, c.rope, got, c.want)
