@@ -2,12 +2,13 @@ package cli_test
 
 import (
 	"bytes"
-	"fmt"
+	"errors"
 	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -17,14 +18,17 @@ import (
 
 // A fenced block of README.md or DEVELOPERS.md is one of:
 //
-//	console           commands behind "$ ", each followed by what it prints
-//	<!-- picture F -->  the golden screen F of internal/tui
+//	sh                  commands, each of which must work
+//	console             commands behind "$ ", each followed by what it prints;
+//	                    "# exit status 3" behind one is what it must end with
+//	<!-- picture F -->  the golden F of internal/tui/testdata
 //	<!-- demo F -->     the file F of the demo home
+//	<!-- log F -->      some lines of the log F of internal/logbook/testdata
 //	<!-- write F -->    a file that the commands after it use
 //	<!-- rules -->      house.toml with every rule at its value
 //
 // Output may be cut by a line that is "…" alone. With -update all but what is
-// written is made anew, and a cut block keeps its first lines.
+// written is made anew, and a cut block keeps its first and last lines.
 var block = regexp.MustCompile("(?ms)^(?:<!-- (\\w+) ?(\\S*) -->\n)?```(\\w*)\n(.*?)^```$")
 
 // TestReadme runs every command of the README in its order and holds every
@@ -74,6 +78,8 @@ func truth(t *testing.T, dir, kind, file, lang, body string) string {
 	switch kind {
 	case "picture":
 		return read(t, os.DirFS("../tui/testdata"), file)
+	case "log":
+		return held(body, read(t, os.DirFS("../logbook/testdata"), file))
 	case "demo":
 		return read(t, sessions.Home(), file)
 	case "rules":
@@ -84,16 +90,31 @@ func truth(t *testing.T, dir, kind, file, lang, body string) string {
 		}
 		return body
 	}
-	if lang != "console" {
-		return body
-	}
 	var out strings.Builder
-	for line := range strings.SplitSeq(body, "\n") {
-		if command, ok := strings.CutPrefix(line, "$ "); ok {
-			fmt.Fprintf(&out, "%s\n%s", line, run(t, dir, command))
+	for line := range strings.Lines(body) {
+		command, ok := strings.CutPrefix(line, "$ ")
+		switch {
+		case lang == "sh":
+			run(t, dir, line)
+			out.WriteString(line)
+		case lang == "console" && ok:
+			out.WriteString(line + run(t, dir, command))
+		case lang != "console":
+			out.WriteString(line)
 		}
 	}
 	return out.String()
+}
+
+// held is the lines of some that stand in all.
+func held(some, all string) string {
+	var kept strings.Builder
+	for line := range strings.Lines(some) {
+		if strings.Contains(all, line) {
+			kept.WriteString(line)
+		}
+	}
+	return kept.String()
 }
 
 func read(t *testing.T, files fs.FS, name string) string {
@@ -106,17 +127,39 @@ func read(t *testing.T, files fs.FS, name string) string {
 }
 
 // run runs a command line of the page, with nothing to answer it and a home of
-// its own, and returns its data, or what it says where there are none.
-func run(t *testing.T, dir, command string) string {
+// its own, and returns its data, or what it says where there are none. What
+// builds or tests the project is known and not run: this is one of its tests.
+func run(t *testing.T, dir, line string) string {
 	t.Helper()
-	words := strings.Fields(command)
+	line, wants, _ := strings.Cut(strings.TrimSpace(line), "# exit status ")
+	want, _ := strconv.Atoi(wants) // nothing behind it: 0
+	words := strings.Fields(strings.Replace(line, "go run ./cmd/hawser", "hawser", 1))
+	switch words[0] {
+	case "hawser":
+	case "go", "bash":
+		if len(words) < 2 || words[1] != "test" && read(t, os.DirFS("../.."), words[1]) == "" {
+			t.Errorf("%s: not known", line)
+		}
+		return ""
+	default:
+		t.Errorf("%s: not a command of this project", line)
+		return ""
+	}
 	cmd := exec.Command(words[0], words[1:]...)
 	cmd.Dir = dir
 	cmd.Env = append(os.Environ(), "HAWSER_HOME=", "XDG_DATA_HOME="+filepath.Join(dir, "data"), "TZ=UTC", "NO_COLOR=1")
 	var data, talk strings.Builder
 	cmd.Stdout, cmd.Stderr = &data, &talk
-	if err := cmd.Run(); err != nil && data.Len()+talk.Len() == 0 {
-		t.Errorf("%s: %v", command, err)
+	got := 0
+	if err := cmd.Run(); err != nil {
+		ended, ok := errors.AsType[*exec.ExitError](err)
+		if !ok {
+			t.Fatalf("%s: %v", line, err)
+		}
+		got = ended.ExitCode()
+	}
+	if got != want {
+		t.Errorf("%s: exit status %d, want %d\n%s", line, got, want, talk.String())
 	}
 	if data.Len() == 0 {
 		return talk.String()
@@ -138,4 +181,16 @@ func cutTo(want, body string) string {
 		return strings.Join(append(append(append([]string{}, wants[:i]...), "…"), wants[len(wants)-len(rest):]...), "\n")
 	}
 	return want
+}
+
+// TestPagesNameNoMachine: what a stranger reads names no folder of the machine it
+// was written on.
+func TestPagesNameNoMachine(t *testing.T) {
+	t.Parallel()
+	local := regexp.MustCompile(`/(tmp|work|root|home|Users)/|\bproxy\.|localhost|127\.0\.0\.1`)
+	for _, name := range []string{"README.md", "DEVELOPERS.md"} {
+		if found := local.FindString(read(t, os.DirFS("../.."), name)); found != "" {
+			t.Errorf("%s holds %q", name, found)
+		}
+	}
 }
