@@ -43,7 +43,7 @@ type Board struct {
 	Ends        time.Duration // room clock from the first GO
 	PlatesMoved int
 	Proved      bool
-	Bound       int // least plates moved that is proved; = PlatesMoved where Proved
+	Bound       int // least plates moved that is proved: PlatesMoved where Proved; else 0 where a short pile changes the loads
 	Findings    []session.Finding
 }
 
