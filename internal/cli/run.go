@@ -95,7 +95,7 @@ func (s *shell) run(cmd *cobra.Command, name string, r running) error {
 	defer cues.close()
 	w.Cues = cues
 	if r.plain || os.Getenv("TERM") == "dumb" {
-		return s.runLines(ctx, h, w, open, r)
+		return s.runLines(ctx, h, w, open)
 	}
 	if w.Resume, err = open.unfinished(time.Now()); err != nil {
 		return err
@@ -229,7 +229,7 @@ func (b *books) close() {
 
 // runLines runs a class in line mode: there is no screen to choose on, so the
 // session stands on the command line.
-func (s *shell) runLines(ctx context.Context, h *home, w *tui.World, open *books, r running) error {
+func (s *shell) runLines(ctx context.Context, h *home, w *tui.World, open *books) error {
 	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	if w.Session == nil {

@@ -47,7 +47,7 @@ func (s *shell) weekCommand() *cobra.Command {
 			case asJSON:
 				return printJSON(cmd.OutOrStdout(), newWeekJSON(page))
 			default:
-				_, err = io.WriteString(cmd.OutOrStdout(), weekText(page, past, h))
+				_, err = io.WriteString(cmd.OutOrStdout(), weekText(page, past))
 			}
 			if err != nil {
 				return fmt.Errorf("print the week: %w", err)
@@ -106,7 +106,7 @@ func efforts(past *review.History, start time.Time) []week.Effort {
 }
 
 // weekText is the week as a page.
-func weekText(w week.Page, past *review.History, h *home) string {
+func weekText(w week.Page, past *review.History) string {
 	var p page
 	head := "WEEK OF " + w.Monday.Format(time.DateOnly)
 	if w.Lighter {

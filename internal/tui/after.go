@@ -2,6 +2,7 @@ package tui
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -123,9 +124,9 @@ func (a *after) answer(who int) floor.Command {
 func (a *after) open(who int) int {
 	st := a.room.live.st
 	rounds := st.Rounds(st.Part(), who, a.room.live.shown())
-	for i := len(rounds) - 1; i >= 0; i-- {
-		if rounds[i].Work <= 0 {
-			return rounds[i].Round
+	for _, round := range slices.Backward(rounds) {
+		if round.Work <= 0 {
+			return round.Round
 		}
 	}
 	return len(rounds)

@@ -398,7 +398,7 @@ func about(f *session.Finding) string { return join(": ", clean(f.Athlete), clea
 func wrap(s string, w int) []string {
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(s) {
+	for word := range strings.FieldsSeq(s) {
 		if line != "" && len([]rune(line+" "+word)) > w {
 			lines = append(lines, line)
 			line = ""

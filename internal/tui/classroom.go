@@ -200,8 +200,13 @@ func (c *classroom) hints(s *Scene) []Hint {
 		return []Hint{{k.key(OpenTile), "page after class"}, {k.key(TakeBack), "undo"}, {"letters", "late finishes"}, {k.key(ListKeys), "keys"}}
 	}
 	return []Hint{
-		{k.key(HoldOrGo), hold}, {k.key(TakeBack), "undo"}, {"arrows", "choose"}, {k.key(OpenTile), "changes"},
-		{k.key(ChangeView), "view"}, {k.key(ListKeys), "keys"}, {k.key(CallHelp), "emergency"},
+		{k.key(HoldOrGo), hold},
+		{k.key(TakeBack), "undo"},
+		{"arrows", "choose"},
+		{k.key(OpenTile), "changes"},
+		{k.key(ChangeView), "view"},
+		{k.key(ListKeys), "keys"},
+		{k.key(CallHelp), "emergency"},
 	}
 }
 
@@ -307,7 +312,7 @@ func (c *classroom) act(a Action, at time.Duration) (tea.Cmd, bool) {
 	case SkipPart:
 		return live.ask(at, floor.Skip{}), false
 	case LongerPart, ShorterPart:
-		by := lengthen(live, c.scene)
+		by := lengthen(c.scene)
 		if a == ShorterPart {
 			by = -by
 		}

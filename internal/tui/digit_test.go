@@ -63,16 +63,16 @@ func shown(t *testing.T, mode Mode, r rune, unit, h int) []bool {
 }
 
 func difference(a, b []bool) float64 {
-	one, any := 0, 0
+	one, either := 0, 0
 	for i := range a {
 		if a[i] || b[i] {
-			any++
+			either++
 		}
 		if a[i] != b[i] {
 			one++
 		}
 	}
-	return float64(one) / float64(any)
+	return float64(one) / float64(either)
 }
 
 func TestFitStaysInside(t *testing.T) {

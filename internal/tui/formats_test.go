@@ -24,31 +24,43 @@ func TestFormats(t *testing.T) {
 		now  int
 	}{
 		"amrap": {
-			session.Part{Format: session.Amrap, Cap: 10 * time.Minute}, 6,
-			[]at{{40, press("Maren")}, {48, press("Eskil")}, {95, press("Ragna")}, {101, press("Halvard")}}, 130,
+			session.Part{Format: session.Amrap, Cap: 10 * time.Minute},
+			6,
+			[]at{{40, press("Maren")}, {48, press("Eskil")}, {95, press("Ragna")}, {101, press("Halvard")}},
+			130,
 		},
 		"intervals": {
 			session.Part{Format: session.Intervals, Work: 20 * time.Second, Rest: 40 * time.Second, Rounds: 6}, 4, nil, 90,
 		},
 		"ratio": {
-			session.Part{Format: session.Ratio, RestFactor: 2 * measure.Whole, Rounds: 4}, 6,
-			[]at{{35, press("Maren")}, {38, press("Eskil")}, {44, press("Tuva")}, {80, press("Ragna")}}, 100,
+			session.Part{Format: session.Ratio, RestFactor: 2 * measure.Whole, Rounds: 4},
+			6,
+			[]at{{35, press("Maren")}, {38, press("Eskil")}, {44, press("Tuva")}, {80, press("Ragna")}},
+			100,
 		},
 		"sets": {
-			session.Part{Format: session.Sets, Sets: 4, Rest: 2 * time.Minute, RestCeiling: 4 * time.Minute}, 4,
-			[]at{{5, press("Maren")}, {15, press("Maren")}, {20, press("Eskil")}}, 60,
+			session.Part{Format: session.Sets, Sets: 4, Rest: 2 * time.Minute, RestCeiling: 4 * time.Minute},
+			4,
+			[]at{{5, press("Maren")}, {15, press("Maren")}, {20, press("Eskil")}},
+			60,
 		},
 		"longpull": {
-			session.Part{Format: session.LongPull, StopCap: 30 * time.Second, Stations: []session.Station{{Movement: "forward drag", Distance: 200 * measure.Metre, Times: 1}}}, 4,
-			[]at{{40, press("Maren")}, {52, press("Maren")}, {70, press("Tuva")}, {80, floor.LegDone{Who: "Odd"}}}, 90,
+			session.Part{Format: session.LongPull, StopCap: 30 * time.Second, Stations: []session.Station{{Movement: "forward drag", Distance: 200 * measure.Metre, Times: 1}}},
+			4,
+			[]at{{40, press("Maren")}, {52, press("Maren")}, {70, press("Tuva")}, {80, floor.LegDone{Who: "Odd"}}},
+			90,
 		},
 		"fortime": {
-			session.Part{Format: session.ForTime, Cap: 4 * time.Minute, WaveEvery: 2 * time.Minute}, 6,
-			[]at{{66, press("Eskil")}}, 90,
+			session.Part{Format: session.ForTime, Cap: 4 * time.Minute, WaveEvery: 2 * time.Minute},
+			6,
+			[]at{{66, press("Eskil")}},
+			90,
 		},
 		"ramp": {
-			session.Part{Format: session.Ramp, Rest: 3 * time.Minute, Stations: []session.Station{{Movement: "forward drag", Distance: 20 * measure.Metre, Times: 1, Guess: 120 * kg}}}, 3,
-			[]at{{5, press("Maren")}, {17, press("Maren")}, {30, press("Eskil")}}, 60,
+			session.Part{Format: session.Ramp, Rest: 3 * time.Minute, Stations: []session.Station{{Movement: "forward drag", Distance: 20 * measure.Metre, Times: 1, Guess: 120 * kg}}},
+			3,
+			[]at{{5, press("Maren")}, {17, press("Maren")}, {30, press("Eskil")}},
+			60,
 		},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -98,7 +98,7 @@ func (l *Layout) wall(body Rect, a Ask) {
 			if s.next { // what the digits cannot use shows more of what is next
 				next += (digits - useful) / 4 * 4
 			}
-			l.stack(body, phase, body.H-phase-next, next, s)
+			l.stack(body, phase, body.H-phase-next, next)
 			return
 		}
 	}
@@ -152,7 +152,7 @@ func (l *Layout) above(body Rect, a Ask) {
 			next = 0
 		}
 		room := max(l.Least, min(body.H-phase-next-desk, a.Mode.fit("88:88", body.W-4, body.H, l.Least).rows+1))
-		l.stack(body, phase, room, next, s)
+		l.stack(body, phase, room, next)
 		y := phase + room + next
 		l.desk(body.rows(y, body.H-y), a, s)
 		return
@@ -171,7 +171,7 @@ func (s step) heads(a Ask) (phase, next int) {
 	return phase, next
 }
 
-func (l *Layout) stack(body Rect, phase, digits, next int, s step) {
+func (l *Layout) stack(body Rect, phase, digits, next int) {
 	l.Phase = body.rows(0, phase)
 	l.Digits = body.rows(phase, max(l.Least, digits-1)) // a blank row below, where there is one to spare
 	l.Next = body.rows(phase+digits, next)

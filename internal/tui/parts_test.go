@@ -279,7 +279,9 @@ func TestLines(t *testing.T) {
 		say(10*time.Second, "hold")
 		say(time.Second, "resume")
 		time.Sleep(11 * time.Minute)
-		keys.Close()
+		if err := keys.Close(); err != nil {
+			t.Error(err)
+		}
 		cancel()
 		<-done
 		for _, want := range []string{

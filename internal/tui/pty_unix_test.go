@@ -17,6 +17,7 @@ import (
 
 // TestOnTerminal is the program of TestTerminalIsPutBack, when that starts it.
 func TestOnTerminal(t *testing.T) {
+	t.Parallel()
 	if os.Getenv("TUI_ON_TERMINAL") == "" {
 		t.Skip("started by TestTerminalIsPutBack")
 	}
@@ -44,7 +45,7 @@ func TestTerminalIsPutBack(t *testing.T) {
 				t.Skipf("no terminal to be had: %v", err)
 			}
 			defer f.Close()
-			late := time.AfterFunc(20*time.Second, func() { cmd.Process.Kill() })
+			late := time.AfterFunc(20*time.Second, func() { _ = cmd.Process.Kill() })
 			defer late.Stop()
 			var out bytes.Buffer
 			buf, asked := make([]byte, 4096), false

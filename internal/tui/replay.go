@@ -237,7 +237,7 @@ func (r *Replay) drawRopes(p *Page, room Rect, m *Model) {
 		p.Rope(line, y, rounds, Span{from, to}, r.now, g)
 		p.Right(room, names+ropeW, y, r.latest(rounds, m), Body)
 	}
-	if at := time.Duration(r.now - from); at >= 0 {
+	if at := r.now - from; at >= 0 {
 		p.Text(room, 0, 0, measure.Clock(at.Truncate(time.Second)), Ready)
 	}
 }

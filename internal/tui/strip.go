@@ -121,7 +121,7 @@ func amount(scene *Scene, t *floor.Tile, who string) func(string) (floor.Command
 
 // classItems is what can change for the class.
 func classItems(r *Live, scene *Scene) []item {
-	by := lengthen(r, scene)
+	by := lengthen(scene)
 	list := []item{
 		{key: "1", does: "this round again", command: floor.Again{}},
 		{key: "2", does: measure.Clock(by) + " longer", command: floor.Longer{By: by}},
@@ -141,7 +141,7 @@ func classItems(r *Live, scene *Scene) []item {
 
 // lengthen is the step by which a part gets longer or shorter: one round where
 // the class has rounds, else a minute.
-func lengthen(r *Live, scene *Scene) time.Duration {
+func lengthen(scene *Scene) time.Duration {
 	switch spec := scene.spec(); spec.Format {
 	case session.Every:
 		return spec.Every

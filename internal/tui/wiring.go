@@ -26,7 +26,7 @@ func (b *Book) Append(events []floor.Stamped) error {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	b.state = b.w.State()
-	return err //nolint:wrapcheck // it says what happened in words for the screen
+	return err
 }
 
 // Trouble says what the wall should know of the log, "" while all is well.
