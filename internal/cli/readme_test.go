@@ -8,6 +8,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -191,6 +192,31 @@ func TestPagesNameNoMachine(t *testing.T) {
 	for _, name := range []string{"README.md", "DEVELOPERS.md"} {
 		if found := local.FindString(read(t, os.DirFS("../.."), name)); found != "" {
 			t.Errorf("%s holds %q", name, found)
+		}
+	}
+}
+
+// TestMapIsWhole: DEVELOPERS.md names every package and every step of .ci/run.
+func TestMapIsWhole(t *testing.T) {
+	t.Parallel()
+	page := read(t, os.DirFS("../.."), "DEVELOPERS.md")
+	steps := regexp.MustCompile(`(?m)^step_(\w+)\(`).FindAllStringSubmatch(read(t, os.DirFS("../.."), ".ci/run"), -1)
+	var names []string
+	for _, step := range steps {
+		names = append(names, step[1])
+	}
+	packages, err := filepath.Glob("../*/*.go")
+	if err != nil || len(packages) == 0 || len(names) == 0 {
+		t.Fatalf("%d Go files, %d steps, %v", len(packages), len(names), err)
+	}
+	for _, file := range packages {
+		if name := filepath.Base(filepath.Dir(file)); !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	for _, name := range names {
+		if !regexp.MustCompile("(?m)^\\|.*`" + name + "`.*\\|").MatchString(page) {
+			t.Errorf("DEVELOPERS.md has no row for %s", name)
 		}
 	}
 }
