@@ -157,8 +157,13 @@ func (s *State) roundTile(pi, i, k int, now time.Duration, tile *Tile) {
 		}
 	case c < own:
 		tile.State, tile.Due = TileReady, s.room(own, now)
-		if s.open1(pi, i, k-1) && !bout && s.ownStart(pi, i, k-1) <= c {
-			tile.State, tile.Since, tile.Round = TileWork, s.room(s.ownStart(pi, i, k-1), now), k-1
+		if before := s.ownStart(pi, i, k-1); s.open1(pi, i, k-1) && !bout {
+			tile.Round = k - 1
+			if before <= c {
+				tile.State, tile.Since, tile.Due = TileWork, s.room(before, now), None
+			} else { // a sled with more people than fit into T: their turn is still to come
+				tile.Due = s.room(before, now)
+			}
 		}
 	default:
 		tile.State, tile.Since = TileWork, s.room(own, now)

@@ -283,7 +283,9 @@ func TestLines(t *testing.T) {
 			t.Error(err)
 		}
 		cancel()
-		<-done
+		if err := <-done; err != nil {
+			t.Error(err)
+		}
 		for _, want := range []string{
 			"0:00  GO, round 1", "0:30  Maren: round 1, 0:30.0", "nobody has the key x", `"sing" is neither a key nor a verb`,
 			"clock stopped", "the clock runs in 0:05", "GO, round 8",
