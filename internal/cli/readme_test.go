@@ -165,7 +165,7 @@ func run(t *testing.T, dir, line string) string {
 	if data.Len() == 0 {
 		return talk.String()
 	}
-	return data.String()
+	return strings.ReplaceAll(data.String(), "\r\n", "\n")
 }
 
 // cutTo cuts what is true where the page has cut it.
