@@ -197,16 +197,16 @@ func (c *classroom) hints(s *Scene) []Hint {
 		hold = "start now"
 	}
 	if s.Face.Phase == floor.Over {
-		return []Hint{{k.key(OpenTile), "page after class"}, {k.key(TakeBack), "undo"}, {"letters", "late finishes"}, {k.key(ListKeys), "keys"}}
+		return []Hint{{k.keyOf(OpenTile), "page after class"}, {k.keyOf(TakeBack), "undo"}, {"letters", "late finishes"}, {k.keyOf(ListKeys), "keys"}}
 	}
 	return []Hint{
-		{k.key(HoldOrGo), hold},
-		{k.key(TakeBack), "undo"},
+		{k.keyOf(HoldOrGo), hold},
+		{k.keyOf(TakeBack), "undo"},
 		{"arrows", "choose"},
-		{k.key(OpenTile), "changes"},
-		{k.key(ChangeView), "view"},
-		{k.key(ListKeys), "keys"},
-		{k.key(CallHelp), "emergency"},
+		{k.keyOf(OpenTile), "changes"},
+		{k.keyOf(ChangeView), "view"},
+		{k.keyOf(ListKeys), "keys"},
+		{k.keyOf(CallHelp), "emergency"},
 	}
 }
 

@@ -3,6 +3,8 @@ package tui
 import (
 	"unicode/utf8"
 
+	"charm.land/bubbles/v2/key"
+
 	"hawser/internal/house"
 )
 
@@ -38,32 +40,41 @@ const (
 
 // binding is an action with its key, the name that house.toml gives it, and its help.
 type binding struct {
-	action Action
-	name   string // in [keys] of house.toml; "": fixed
-	key    string // as the terminal library writes it
-	does   string // short: the list stands beside the clock on a small screen too
+	key.Binding // its help is short: the list stands beside the clock on a small screen too
+	action      Action
+	name        string // in [keys] of house.toml; "": fixed
 }
 
-// bindings is every key of a run but the presses.
-var bindings = []binding{
-	{HoldOrGo, "hold", "space", "GO, stop, go on"},
-	{TakeBack, "undo", "backspace", "undo the last one"},
-	{OpenTile, "changes", "enter", "changes"},
-	{ChangeView, "view", "tab", "both, wall, desk"},
-	{ListKeys, "list", "?", "this list"},
-	{CallHelp, "emergency", "!", "emergency lines"},
-	{HeavierOne, "heavier", "+", "one step heavier"},
-	{LighterOne, "lighter", "-", "one step lighter"},
-	{RoundAgain, "again", "f5", "the round again"},
-	{SkipPart, "skip", "f6", "end this part"},
-	{ShorterPart, "shorter", "f7", "part shorter"},
-	{LongerPart, "longer", "f8", "part longer"},
-	{EndClass, "end", "f9", "twice: end the class"},
-	{TileLeft, "", "left", "choose person, class"},
-	{TileRight, "", "right", ""},
-	{TileUp, "", "up", ""},
-	{TileDown, "", "down", ""},
-	{CloseIt, "", "esc", "close what is open"},
+// struck is the binding's key as the terminal library writes it.
+func (b *binding) struck() string { return b.Keys()[0] }
+
+// on binds an action to a key.
+func on(action Action, name, struck, does string) binding {
+	return binding{key.NewBinding(key.WithKeys(struck), key.WithHelp(keyName(struck), does)), action, name}
+}
+
+// bindings returns every key of a run but the presses, as they usually are.
+func bindings() []binding {
+	return []binding{
+		on(HoldOrGo, "hold", "space", "GO, stop, go on"),
+		on(TakeBack, "undo", "backspace", "undo the last one"),
+		on(OpenTile, "changes", "enter", "changes"),
+		on(ChangeView, "view", "tab", "both, wall, desk"),
+		on(ListKeys, "list", "?", "this list"),
+		on(CallHelp, "emergency", "!", "emergency lines"),
+		on(HeavierOne, "heavier", "+", "one step heavier"),
+		on(LighterOne, "lighter", "-", "one step lighter"),
+		on(RoundAgain, "again", "f5", "the round again"),
+		on(SkipPart, "skip", "f6", "end this part"),
+		on(ShorterPart, "shorter", "f7", "part shorter"),
+		on(LongerPart, "longer", "f8", "part longer"),
+		on(EndClass, "end", "f9", "twice: end the class"),
+		on(TileLeft, "", "left", "choose person, class"),
+		on(TileRight, "", "right", ""),
+		on(TileUp, "", "up", ""),
+		on(TileDown, "", "down", ""),
+		on(CloseIt, "", "esc", "close what is open"),
+	}
 }
 
 // Keys is the keys in force.
@@ -76,7 +87,7 @@ type Keys struct {
 // NewKeys takes the house's own keys over the usual ones. A letter or a digit
 // cannot be given away: it stays a press, and Wrong says so.
 func NewKeys(h *house.House) *Keys {
-	k := &Keys{byKey: map[string]Action{}, list: append([]binding(nil), bindings...)}
+	k := &Keys{byKey: map[string]Action{}, list: bindings()}
 	known := map[string]bool{}
 	for i := range k.list {
 		b := &k.list[i]
@@ -85,10 +96,11 @@ func NewKeys(h *house.House) *Keys {
 			if isPress(own) {
 				k.wrong = append(k.wrong, "the key "+own+" of house.toml stays a press")
 			} else {
-				b.key = own
+				b.SetKeys(own)
+				b.SetHelp(keyName(own), b.Help().Desc)
 			}
 		}
-		k.byKey[b.key] = b.action
+		k.byKey[b.struck()] = b.action
 	}
 	for name := range h.Keys {
 		if !known[name] {
@@ -99,24 +111,24 @@ func NewKeys(h *house.House) *Keys {
 }
 
 // isPress reports whether a key is a letter or a digit, shifted or not.
-func isPress(key string) bool {
-	r, n := utf8.DecodeRuneInString(key)
-	return n == len(key) && (isLetter(r) || r >= '0' && r <= '9')
+func isPress(struck string) bool {
+	r, n := utf8.DecodeRuneInString(struck)
+	return n == len(struck) && (isLetter(r) || r >= '0' && r <= '9')
 }
 
-// key returns the key of an action as people call it.
-func (k *Keys) key(a Action) string {
-	for _, b := range k.list {
-		if b.action == a {
-			return keyName(b.key)
+// keyOf returns the key of an action as people call it.
+func (k *Keys) keyOf(a Action) string {
+	for i := range k.list {
+		if k.list[i].action == a {
+			return k.list[i].Help().Key
 		}
 	}
 	return ""
 }
 
 // keyName is a key as it is printed on a keyboard.
-func keyName(key string) string {
-	switch key {
+func keyName(struck string) string {
+	switch struck {
 	case "space":
 		return "Space"
 	case "backspace":
@@ -130,10 +142,10 @@ func keyName(key string) string {
 	case "left":
 		return "arrows"
 	}
-	if len(key) > 1 && key[0] == 'f' {
-		return "F" + key[1:]
+	if len(struck) > 1 && struck[0] == 'f' {
+		return "F" + struck[1:]
 	}
-	return key
+	return struck
 }
 
 // all lists every key with its help, presses first.
@@ -143,9 +155,9 @@ func (k *Keys) all() []Hint {
 		{"1 to 9", "whoever is on it"},
 		{"A to Z", "a leg is done"},
 	}
-	for _, b := range k.list {
-		if b.does != "" {
-			hints = append(hints, Hint{keyName(b.key), b.does})
+	for i := range k.list {
+		if h := k.list[i].Help(); h.Desc != "" {
+			hints = append(hints, Hint{h.Key, h.Desc})
 		}
 	}
 	return append(hints, Hint{"Ctrl-C", "twice: leave"})

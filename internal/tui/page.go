@@ -136,7 +136,7 @@ func (p *Page) String(t *Theme) string {
 			for ; x < len(row) && row[x].ink == ink; x++ {
 				b.WriteString(row[x].text)
 			}
-			b.WriteString(t.off)
+			b.WriteString(t.off[ink])
 		}
 	}
 	return b.String()

@@ -172,7 +172,7 @@ func TestOwnKeys(t *testing.T) {
 	h.Keys = map[string]string{"hold": "f2", "undo": "u", "sing": "f3"}
 	k := NewKeys(h)
 	if k.byKey["f2"] != HoldOrGo || k.byKey["space"] != NoAction {
-		t.Errorf("hold stands on %s, want f2 alone", k.key(HoldOrGo))
+		t.Errorf("hold stands on %s, want f2 alone", k.keyOf(HoldOrGo))
 	}
 	if k.byKey["u"] != NoAction || k.byKey["backspace"] != TakeBack {
 		t.Error("a letter was taken from the presses")
@@ -186,16 +186,16 @@ func TestOwnKeys(t *testing.T) {
 func TestEveryKeyIsListed(t *testing.T) {
 	t.Parallel()
 	seen := map[string]bool{}
-	for _, b := range bindings {
-		if seen[b.key] {
-			t.Errorf("%s stands twice", b.key)
+	for _, b := range bindings() {
+		if seen[b.struck()] {
+			t.Errorf("%s stands twice", b.struck())
 		}
-		seen[b.key] = true
-		if isPress(b.key) {
-			t.Errorf("%s is a press in every state", b.key)
+		seen[b.struck()] = true
+		if isPress(b.struck()) {
+			t.Errorf("%s is a press in every state", b.struck())
 		}
-		if b.does == "" && b.action < TileLeft {
-			t.Errorf("%s has no help", b.key)
+		if b.Help().Desc == "" && b.action < TileLeft {
+			t.Errorf("%s has no help", b.struck())
 		}
 	}
 }

@@ -2,7 +2,9 @@ package tui
 
 import (
 	"image/color"
+	"strings"
 
+	"charm.land/lipgloss/v2"
 	"github.com/charmbracelet/colorprofile"
 	"github.com/charmbracelet/x/ansi"
 )
@@ -29,8 +31,8 @@ const (
 
 // Theme is how each ink looks on one kind of terminal.
 type Theme struct {
-	on   [inks]string // SGR that begins a run of an ink
-	off  string       // SGR that ends it; "" where there are no styles
+	on   [inks]string // SGR that begins a run of an ink, "" where it has no style
+	off  [inks]string // SGR that ends it
 	Back color.Color  // of the whole terminal; nil: as it is
 	Fore color.Color
 }
@@ -81,16 +83,16 @@ const (
 
 // fullTheme is for 256 colours and more; the renderer finds the nearest of 256.
 func fullTheme(c tones) *Theme {
-	back := hex(c.back)
-	ink := func(fore string) ansi.Style {
-		return ansi.Style{}.ForegroundColor(hex(fore)).BackgroundColor(back)
+	back := lipgloss.Color(c.back)
+	ink := func(fore string) lipgloss.Style {
+		return lipgloss.NewStyle().Foreground(lipgloss.Color(fore)).Background(back)
 	}
-	over := func(ground string) ansi.Style {
-		return ansi.Style{}.Bold().ForegroundColor(back).BackgroundColor(hex(ground))
+	over := func(ground string) lipgloss.Style {
+		return lipgloss.NewStyle().Bold(true).Foreground(back).Background(lipgloss.Color(ground))
 	}
-	return newTheme(back, hex(c.text), [inks]ansi.Style{
-		Body: ink(c.text), Dim: ink(c.dim), Strong: ink(c.text).Bold(), KeyInk: ink(c.yellow).Bold(),
-		Work: ink(c.green), Rest: ink(c.sky), Ready: ink(c.yellow), Stopped: ink(c.vermilion).Bold(),
+	return newTheme(back, lipgloss.Color(c.text), [inks]lipgloss.Style{
+		Body: ink(c.text), Dim: ink(c.dim), Strong: ink(c.text).Bold(true), KeyInk: ink(c.yellow).Bold(true),
+		Work: ink(c.green), Rest: ink(c.sky), Ready: ink(c.yellow), Stopped: ink(c.vermilion).Bold(true),
 		Turn: ink(c.purple), Warn: ink(c.orange), Chosen: over(c.text), Blink: over(c.dim),
 	})
 }
@@ -98,45 +100,32 @@ func fullTheme(c tones) *Theme {
 // basicTheme is for 16 colours, whose tones are the terminal's own: the bright
 // ones on black, chosen by hand.
 func basicTheme() *Theme {
-	ink := func(fore ansi.BasicColor) ansi.Style {
-		return ansi.Style{}.ForegroundColor(fore).BackgroundColor(ansi.Black)
+	ink := func(fore ansi.BasicColor) lipgloss.Style {
+		return lipgloss.NewStyle().Foreground(fore).Background(ansi.Black)
 	}
-	return newTheme(nil, nil, [inks]ansi.Style{
-		Body: ink(ansi.White), Dim: ink(ansi.White), Strong: ink(ansi.BrightWhite).Bold(),
-		KeyInk: ink(ansi.BrightYellow).Bold(), Work: ink(ansi.BrightGreen), Rest: ink(ansi.BrightCyan),
-		Ready: ink(ansi.BrightWhite).Bold(), Stopped: ink(ansi.BrightYellow).Bold(), Turn: ink(ansi.BrightMagenta),
-		Warn: ink(ansi.BrightYellow), Chosen: ink(ansi.BrightWhite).Bold().Reverse(true), Blink: ink(ansi.White).Reverse(true),
+	return newTheme(nil, nil, [inks]lipgloss.Style{
+		Body: ink(ansi.White), Dim: ink(ansi.White), Strong: ink(ansi.BrightWhite).Bold(true),
+		KeyInk: ink(ansi.BrightYellow).Bold(true), Work: ink(ansi.BrightGreen), Rest: ink(ansi.BrightCyan),
+		Ready: ink(ansi.BrightWhite).Bold(true), Stopped: ink(ansi.BrightYellow).Bold(true), Turn: ink(ansi.BrightMagenta),
+		Warn: ink(ansi.BrightYellow), Chosen: ink(ansi.BrightWhite).Bold(true).Reverse(true), Blink: ink(ansi.White).Reverse(true),
 	})
 }
 
 // plainTheme is for no colour at all: bold and reverse only.
 func plainTheme() *Theme {
-	var none, bold, turned ansi.Style
-	bold, turned = bold.Bold(), turned.Reverse(true)
-	return newTheme(nil, nil, [inks]ansi.Style{
+	none, bold, turned := lipgloss.NewStyle(), lipgloss.NewStyle().Bold(true), lipgloss.NewStyle().Reverse(true)
+	return newTheme(nil, nil, [inks]lipgloss.Style{
 		Body: none, Dim: none, Strong: bold, KeyInk: bold, Work: bold, Rest: none, Ready: bold,
 		Stopped: bold, Turn: none, Warn: bold, Chosen: turned, Blink: turned,
 	})
 }
 
-func newTheme(back, fore color.Color, styles [inks]ansi.Style) *Theme {
-	t := &Theme{off: ansi.ResetStyle, Back: back, Fore: fore}
+// newTheme keeps what each style begins and ends a run with: a run is styled for
+// each frame, and that must cost no more than a copy.
+func newTheme(back, fore color.Color, styles [inks]lipgloss.Style) *Theme {
+	t := &Theme{Back: back, Fore: fore}
 	for i, s := range styles {
-		if len(s) > 0 {
-			t.on[i] = s.String()
-		}
+		t.on[i], t.off[i], _ = strings.Cut(s.Render("x"), "x")
 	}
 	return t
-}
-
-// hex reads "#rrggbb". The tones above are its only callers.
-func hex(s string) color.RGBA {
-	digit := func(b byte) uint8 {
-		if b >= 'A' {
-			return b - 'A' + 10
-		}
-		return b - '0'
-	}
-	at := func(i int) uint8 { return digit(s[i])<<4 | digit(s[i+1]) }
-	return color.RGBA{R: at(1), G: at(3), B: at(5), A: 0xff}
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"charm.land/lipgloss/v2"
 	"github.com/charmbracelet/colorprofile"
 )
 
@@ -51,7 +52,7 @@ func TestContrastFormula(t *testing.T) {
 		{"#D55E00", "#000000", 5.4303},
 		{"#CC79A7", "#000000", 6.8604},
 	} {
-		if got := contrast(hex(tt.a), hex(tt.b)); math.Abs(got-tt.want) > 0.001 {
+		if got := contrast(lipgloss.Color(tt.a), lipgloss.Color(tt.b)); math.Abs(got-tt.want) > 0.001 {
 			t.Errorf("contrast(%s, %s) = %.4f, want %.4f", tt.a, tt.b, got, tt.want)
 		}
 	}
@@ -64,9 +65,9 @@ func TestEveryInkIsReadable(t *testing.T) {
 	t.Parallel()
 	for name, set := range map[string]tones{"dark": darkTones, "light": lightTones} {
 		for _, profile := range []colorprofile.Profile{colorprofile.TrueColor, colorprofile.ANSI256} {
-			back := profile.Convert(hex(set.back))
+			back := profile.Convert(lipgloss.Color(set.back))
 			for _, tone := range []string{set.text, set.dim, set.orange, set.sky, set.green, set.yellow, set.vermilion, set.purple} {
-				if got := contrast(profile.Convert(hex(tone)), back); got < 7 {
+				if got := contrast(profile.Convert(lipgloss.Color(tone)), back); got < 7 {
 					t.Errorf("%s, %v: %s has %.2f:1, want 7:1", name, profile, tone, got)
 				}
 			}
