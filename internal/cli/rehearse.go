@@ -87,8 +87,8 @@ func began(keep bool, at string) (time.Time, error) {
 // one serves where no file has it.
 func (s *shell) play(plan *planned, file string, began time.Time) (presses.Played, error) {
 	src, err := readFile(file)
-	if errors.Is(err, fs.ErrNotExist) && plan.home.demo {
-		if own, wrong := plan.home.source("sessions/" + file); wrong == nil {
+	if errors.Is(err, fs.ErrNotExist) && plan.demo {
+		if own, wrong := plan.source("sessions/" + file); wrong == nil {
 			src, err = own, nil
 		}
 	}
