@@ -34,7 +34,7 @@ func Main(args []string, in *os.File, out, talk io.Writer) int {
 	defer stop()
 	if os.Getenv("NO_COLOR") != "" {
 		// Set to anything it means no colour; the colour library wants a truth value.
-		os.Setenv("NO_COLOR", "1") //nolint:errcheck // a name and a value that are always valid
+		os.Setenv("NO_COLOR", "1") // a name and a value that are always valid
 	}
 	root := newRoot(in, talk)
 	root.SetArgs(args)

@@ -26,7 +26,7 @@ func (s *shell) initCommand() *cobra.Command {
 			"sessions into a new folder. Three names and one sled are enough for a class.",
 		Example: "hawser init ~/my-class\nhawser init ~/my-class --units lb",
 		Args:    one("DIR"),
-		RunE: func(cmd *cobra.Command, args []string) error {
+		RunE: func(_ *cobra.Command, args []string) error {
 			if units != "kg" && units != "lb" {
 				return usage(fmt.Errorf("--units %q is no unit here; write kg or lb", shown(units)))
 			}
@@ -52,15 +52,15 @@ func writeHome(dir, units string) error {
 	}
 	err = fs.WalkDir(files, ".", func(name string, entry fs.DirEntry, err error) error {
 		if err != nil {
-			return err //nolint:wrapcheck // an embedded file does not fail
+			return err // an embedded file does not fail
 		}
 		path := filepath.Join(dir, filepath.FromSlash(name))
 		if entry.IsDir() {
-			return os.MkdirAll(path, 0o700) //nolint:wrapcheck // it names the path
+			return os.MkdirAll(path, 0o700) // it names the path
 		}
 		src, err := fs.ReadFile(files, name)
 		if err != nil {
-			return err //nolint:wrapcheck // an embedded file does not fail
+			return err // an embedded file does not fail
 		}
 		return writeNew(path, src)
 	})

@@ -84,7 +84,7 @@ func (s *shell) run(cmd *cobra.Command, name string, r running) error {
 	if err != nil {
 		return err
 	}
-	defer folder.Close() //nolint:errcheck // everything is on the disk already
+	defer folder.Close() // everything is on the disk already
 	open := &books{folder: folder}
 	defer open.close()
 	w.Open = open.begin
@@ -223,7 +223,7 @@ func (b *books) unfinished(now time.Time) (*tui.Log, error) {
 
 func (b *books) close() {
 	if b.writer != nil {
-		b.writer.Close() //nolint:errcheck // what could be kept is kept, the rest was said
+		b.writer.Close() // what could be kept is kept, the rest was said
 	}
 }
 
@@ -235,19 +235,26 @@ func (s *shell) runLines(ctx context.Context, h *home, w *tui.World, open *books
 	if w.Session == nil {
 		return usage(fmt.Errorf("line mode needs a session: hawser run SESSION --plain; %s", h.offer()))
 	}
-	_, plan, err := w.Board(tui.Day{Session: w.Session, Who: w.Here, Kit: h.kit})
+	log, err := open.unfinished(time.Now())
 	if err != nil {
 		return err
 	}
-	log, err := open.begin(plan)
-	if err != nil {
-		return err
+	if log != nil {
+		fmt.Fprintln(s.talk, "a class was interrupted: it goes on; type end and Enter to end it")
+	} else {
+		_, plan, err := w.Board(tui.Day{Session: w.Session, Who: w.Here, Kit: h.kit})
+		if err != nil {
+			return err
+		}
+		if log, err = open.begin(plan); err != nil {
+			return err
+		}
 	}
 	err = tui.RunLines(ctx, w, log, s.in, os.Stdout)
 	if errors.Is(err, tui.ErrInterrupted) {
 		return &exit{Interrupted, nil}
 	}
-	return err //nolint:wrapcheck // it says what it was doing
+	return err // it says what it was doing
 }
 
 // look is the terminal as it says it is. NO_COLOR set to anything, and a locale

@@ -71,7 +71,7 @@ func readJSON(ts *testscript.TestScript, neg bool, args []string) {
 	if err := json.Unmarshal([]byte(ts.ReadFile("stdout")), &at); err != nil {
 		ts.Fatalf("the output is no JSON: %v", err)
 	}
-	for _, step := range strings.Split(args[0], ".") {
+	for step := range strings.SplitSeq(args[0], ".") {
 		next, err := into(at, step)
 		if err != nil {
 			ts.Fatalf("%s: %v", args[0], err)

@@ -47,11 +47,12 @@ func forgetHome(t *testing.T) (string, string) {
 	path := filepath.Join(folder, w.State().Path)
 	stem := strings.TrimSuffix(path, publicEnd)
 	data := must[[]byte](t)(os.ReadFile(path))
+	givenUp := strings.Replace(path, "T1702", "T1703", 1) // its last line torn
 	for name, text := range map[string][]byte{
 		stem + tornEnd:              []byte(`{"n":9,"who":"Mar`),
 		stem + ".private" + tornEnd: []byte(`{"n":9,"who":"Mar`),
 		path + newEnd:               data[:99],
-		strings.Replace(path, "T1702", "T1703", 1): data[:len(data)-30], // a file given up, its last line torn
+		givenUp:                     data[:len(data)-30],
 	} {
 		if err := os.WriteFile(name, text, 0o600); err != nil {
 			t.Fatal(err)
