@@ -8,7 +8,7 @@ import (
 	"runtime"
 	"runtime/debug"
 
-	"github.com/google/renameio/v2"
+	"github.com/google/renameio/v2/maybe"
 	"github.com/spf13/cobra"
 
 	"hawser/internal/history"
@@ -68,7 +68,7 @@ func (h *home) dropFromRoster(name string) error {
 	if err != nil {
 		return fmt.Errorf("take %s out of the roster: %w", shown(name), err)
 	}
-	if err := renameio.WriteFile(filepath.Join(h.path, "roster.toml"), src, 0o600); err != nil {
+	if err := maybe.WriteFile(filepath.Join(h.path, "roster.toml"), src, 0o600); err != nil {
 		return fmt.Errorf("write the roster: %w", err)
 	}
 	return nil

@@ -52,7 +52,7 @@ func writeHome(dir, units string) error {
 	}
 	err = fs.WalkDir(files, ".", func(name string, entry fs.DirEntry, err error) error {
 		if err != nil {
-			return err // an embedded file does not fail
+			return fmt.Errorf("read the first home: %w", err)
 		}
 		path := filepath.Join(dir, filepath.FromSlash(name))
 		if entry.IsDir() {
@@ -60,7 +60,7 @@ func writeHome(dir, units string) error {
 		}
 		src, err := fs.ReadFile(files, name)
 		if err != nil {
-			return err // an embedded file does not fail
+			return fmt.Errorf("read the first home: %w", err)
 		}
 		return writeNew(path, src)
 	})

@@ -135,13 +135,19 @@ type terminal struct {
 
 func begin(t *testing.T, args ...string) *terminal {
 	t.Helper()
+	return beginAt(t, 100, 30, args...)
+}
+
+// beginAt is begin on a terminal of w × h.
+func beginAt(t *testing.T, w, h int, args ...string) *terminal {
+	t.Helper()
 	cmd := exec.Command("hawser", args...)
 	cmd.Env = append(os.Environ(), "TERM=xterm-256color", "LC_ALL=C.UTF-8", "NO_COLOR=")
-	file, err := pty.StartWithSize(cmd, &pty.Winsize{Rows: 30, Cols: 100})
+	file, err := pty.StartWithSize(cmd, &pty.Winsize{Rows: uint16(h), Cols: uint16(w)})
 	if err != nil {
 		t.Fatal(err)
 	}
-	c := &terminal{t: t, cmd: cmd, pty: file, done: make(chan error, 1), screen: vt.NewEmulator(100, 30)}
+	c := &terminal{t: t, cmd: cmd, pty: file, done: make(chan error, 1), screen: vt.NewEmulator(w, h)}
 	answers := make(chan struct{})
 	go func() { // what the emulator answers to the program's questions
 		defer close(answers)
@@ -159,7 +165,7 @@ func begin(t *testing.T, args ...string) *terminal {
 	go func() {
 		buf := make([]byte, 64<<10)
 		for {
-			n, err := file.Read(buf)
+			n, err := file.Read(buf); rawOut(buf[:n])
 			c.mu.Lock()
 			c.screen.Write(buf[:n]) //nolint:errcheck // it takes everything
 			c.mu.Unlock()

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"os/signal"
+	"path/filepath"
 	"strings"
 	"sync"
 	"syscall"
@@ -85,7 +86,7 @@ func (s *shell) run(cmd *cobra.Command, name string, r running) error {
 		return err
 	}
 	defer folder.Close() // everything is on the disk already
-	open := &books{folder: folder}
+	open := &books{folder: folder, root: h.logs}
 	defer open.close()
 	w.Open = open.begin
 
@@ -101,6 +102,10 @@ func (s *shell) run(cmd *cobra.Command, name string, r running) error {
 		return err
 	}
 	err = tui.Run(w, look(r), s.in, os.Stdout)
+	open.close()
+	if wrong := open.bests(h); wrong != nil {
+		fmt.Fprintln(s.talk, "hawser: "+shown(wrong.Error()))
+	}
 	if errors.Is(err, tui.ErrInterrupted) {
 		return &exit{Interrupted, nil}
 	}
@@ -186,7 +191,9 @@ func (h *home) before(name string) func(part int, who string) []floor.Round {
 // books opens the log of a run, once.
 type books struct {
 	folder *logbook.Home
+	root   string // where the home's logs are
 	writer *logbook.Writer
+	path   string // of the log, once it is closed
 }
 
 // begin writes the first event of a new run.
@@ -221,9 +228,24 @@ func (b *books) unfinished(now time.Time) (*tui.Log, error) {
 	return &tui.Log{Keeper: tui.NewBook(w), Past: append(append(events, back), found.Log.Private...), Elapsed: t}, nil
 }
 
+// bests notes what the ramps of the run came to, once it is over.
+func (b *books) bests(h *home) error {
+	if b.path == "" {
+		return nil
+	}
+	log, err := logbook.Load(b.path)
+	if err != nil {
+		return fmt.Errorf("note the bests: %w", err)
+	}
+	return h.keepBests(log)
+}
+
+// close gives the log up; what could be kept is kept, and the rest was said.
 func (b *books) close() {
 	if b.writer != nil {
-		b.writer.Close() // what could be kept is kept, the rest was said
+		b.path = filepath.Join(b.root, filepath.FromSlash(b.writer.State().Path))
+		b.writer.Close()
+		b.writer = nil
 	}
 }
 
@@ -251,6 +273,10 @@ func (s *shell) runLines(ctx context.Context, h *home, w *tui.World, open *books
 		}
 	}
 	err = tui.RunLines(ctx, w, log, s.in, os.Stdout)
+	open.close()
+	if wrong := open.bests(h); wrong != nil {
+		fmt.Fprintln(s.talk, "hawser: "+shown(wrong.Error()))
+	}
 	if errors.Is(err, tui.ErrInterrupted) {
 		return &exit{Interrupted, nil}
 	}
