@@ -16,8 +16,6 @@ import (
 	"hawser/internal/floor"
 	"hawser/internal/logbook"
 	"hawser/internal/review"
-
-	"github.com/google/renameio/v2"
 )
 
 // CacheName is the file in the home that holds what was read of its logs.
@@ -211,5 +209,5 @@ func keep(path string, all []review.Cached, faults []*Fault) {
 			return bad
 		})
 	}
-	_ = renameio.WriteFile(path, review.EncodeCache(all), 0o600)
+	_ = write(path, review.EncodeCache(all))
 }

@@ -1,0 +1,7 @@
+package history
+
+import "os"
+
+// write writes a file. Windows has no replacing in one step; half a cache is
+// noticed when it is read, and made anew.
+func write(path string, data []byte) error { return os.WriteFile(path, data, 0o600) }
