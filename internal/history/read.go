@@ -209,5 +209,5 @@ func keep(path string, all []review.Cached, faults []*Fault) {
 			return bad
 		})
 	}
-	_ = write(path, review.EncodeCache(all))
+	write(path, review.EncodeCache(all))
 }

@@ -4,5 +4,5 @@ package history
 
 import "github.com/google/renameio/v2"
 
-// write puts a file in its place whole, or leaves what was there.
-func write(path string, data []byte) error { return renameio.WriteFile(path, data, 0o600) }
+// write puts a file in its place whole, if it can; else what was there stays.
+func write(path string, data []byte) { _ = renameio.WriteFile(path, data, 0o600) }
