@@ -165,7 +165,7 @@ func beginAt(t *testing.T, w, h int, args ...string) *terminal {
 	go func() {
 		buf := make([]byte, 64<<10)
 		for {
-			n, err := file.Read(buf); rawOut(buf[:n])
+			n, err := file.Read(buf)
 			c.mu.Lock()
 			c.screen.Write(buf[:n]) //nolint:errcheck // it takes everything
 			c.mu.Unlock()
