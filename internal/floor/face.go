@@ -52,6 +52,7 @@ const (
 type Tile struct {
 	Person  int // index into the people
 	Place   Spot
+	Heat    int // from 1; 0: no place in this part
 	Station int // from 1
 	Round   int // from 1
 	Rounds  int // 0: not counted

@@ -17,7 +17,7 @@ func (s *State) Tiles(dst []Tile, partNo int, now time.Duration) []Tile {
 	p := s.view(pi, now)
 	for i := range p.tracks {
 		t := &p.tracks[i]
-		tile := Tile{Person: i, Since: None, Due: None, Last: None, Margin: None}
+		tile := Tile{Person: i, Heat: t.Heat, Since: None, Due: None, Last: None, Margin: None}
 		switch {
 		case s.people[i].left != None && s.people[i].left <= now:
 			tile.State = TileLeft

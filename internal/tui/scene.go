@@ -51,7 +51,7 @@ type Span struct{ From, To time.Duration }
 
 // span is the time of a person's rope.
 func (s *Scene) span(person int) Span {
-	return s.Spans[min(max(1, s.place(person).Heat), len(s.Spans))-1]
+	return s.Spans[min(max(1, s.heat(person)), len(s.Spans))-1]
 }
 
 // spans is the time of each heat that has begun, at least of the first.
@@ -97,8 +97,9 @@ func (s *Scene) ropeEnd(st *floor.State, from time.Duration) time.Duration {
 
 func (s *Scene) spec() *session.Part { return &s.Plan.Parts[s.Part-1].Spec }
 
-// place is where a person stands in the part shown.
-func (s *Scene) place(person int) *floor.Place { return &s.Plan.Parts[s.Part-1].Places[person] }
+// heat is the heat of a person in the part shown. The tile knows it, for guests and
+// latecomers too; the plan is only of those who were here before GO.
+func (s *Scene) heat(person int) int { return s.tileOf(person).Heat }
 
 // phaseWords is the phase as a shape and a word, with its ink.
 func (s *Scene) phaseWords(g *signs) (shape, word string, ink Ink) {
@@ -216,7 +217,7 @@ func (s *Scene) coming() []coming {
 			c.due = floor.None
 		case floor.TileIdle:
 			c.spot = &t.Place
-			switch heat := s.place(t.Person).Heat; {
+			switch heat := s.heat(t.Person); {
 			case heat > s.Face.Heat+1 && s.Face.Heats > 1:
 				continue
 			case heat == s.Face.Heat+1 && s.Face.Phase == floor.Changing:

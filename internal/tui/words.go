@@ -130,7 +130,7 @@ func (s *Scene) doing(t *floor.Tile, k *Look) (shape, words string, ink Ink) {
 	case floor.TileOver:
 		return g.over, "finished", Rest
 	default:
-		if h := s.place(t.Person).Heat; h > 0 && s.Face.Heats > 1 {
+		if h := s.heat(t.Person); h > 0 && s.Face.Heats > 1 {
 			return g.waiting, "heat " + itoa(h), Dim
 		}
 		return g.waiting, "waits", Dim
