@@ -140,9 +140,6 @@ func (h *home) source(name string) ([]byte, error) {
 	return readAll(file, h.name(name))
 }
 
-// own are the home's files that are no sessions.
-var own = []string{"roster", "kit", "house", "week"}
-
 // session finds a session by its name in the home, or by the path of its file,
 // and holds it against the roster and the kit.
 func (h *home) session(arg string) (*session.Session, error) {
@@ -156,7 +153,7 @@ func (h *home) session(arg string) (*session.Session, error) {
 		one, err = session.Parse(arg, src)
 	} else {
 		one, err = parse(h, "sessions/"+arg+".toml", session.Parse)
-		if errors.Is(err, fs.ErrNotExist) && !slices.Contains(own, arg) { // a session that lies beside the roster
+		if errors.Is(err, fs.ErrNotExist) && !slices.Contains([]string{"roster", "kit", "house", "week"}, arg) { // a session that lies beside the roster
 			if lone, wrong := parse(h, arg+".toml", session.Parse); !errors.Is(wrong, fs.ErrNotExist) {
 				one, err = lone, wrong
 			}
