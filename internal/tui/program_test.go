@@ -103,14 +103,40 @@ type stage struct {
 	t  *testing.T
 	p  *tea.Program
 	em *vt.SafeEmulator
-	m  *Model
+	m  *watched
+}
+
+// watched is the model of a program, for a test that looks at it while it runs.
+type watched struct {
+	mu sync.Mutex
+	*Model
+}
+
+func (w *watched) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	_, cmd := w.Model.Update(msg)
+	return w, cmd
+}
+
+func (w *watched) View() tea.View {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	return w.Model.View()
+}
+
+// see calls f while the program leaves the model alone.
+func (w *watched) see(f func(m *Model)) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	f(w.Model)
 }
 
 // play runs a program of w × h for as long as f does.
 func play(t *testing.T, w *World, cols, rows int, f func(s *stage)) {
 	t.Helper()
 	em := vt.NewSafeEmulator(cols, rows)
-	m := NewModel(w, Look{Profile: colorprofile.TrueColor})
+	m := &watched{Model: NewModel(w, Look{Profile: colorprofile.TrueColor})}
 	p := tea.NewProgram(m, tea.WithInput(nil), tea.WithOutput(terminal{em}), tea.WithWindowSize(cols, rows),
 		tea.WithoutSignalHandler(), tea.WithColorProfile(colorprofile.TrueColor), tea.WithEnvironment([]string{"TERM=xterm-256color"}))
 	done := make(chan error)
@@ -170,8 +196,9 @@ func (s *stage) want(texts ...string) {
 func (s *stage) wantDigits(text string) {
 	s.t.Helper()
 	var big Raster
-	p := NewPage(s.m.w, s.m.h)
-	l := s.m.on.(*classroom).layout
+	var p *Page
+	var l Layout
+	s.m.see(func(m *Model) { p, l = NewPage(m.w, m.h), m.on.(*classroom).layout })
 	big.Draw(p, l.Digits.in(1), l.Least, Quadrants, text, Work)
 	screen := strings.Split(s.screen(), "\n")
 	for y, line := range strings.Split(p.Plain(), "\n") {
@@ -282,8 +309,9 @@ func TestKeysOfARun(t *testing.T) {
 				} else {
 					s.want(tt.want)
 				}
-				c := s.m.on.(*classroom)
-				s.wantDigits(c.look().clock())
+				var clock string
+				s.m.see(func(m *Model) { clock = m.on.(*classroom).look().clock() })
+				s.wantDigits(clock)
 			}
 		})
 	})
@@ -356,7 +384,8 @@ func TestSlowDisk(t *testing.T) {
 			s.keys("enter", "enter", "enter", "space")
 			s.wait(40 * time.Second)
 			s.keys("m", "e", "t", "o")
-			at := s.m.on.(*classroom).live.st.Face(s.m.live.shown()).Left
+			var at time.Duration
+			s.m.see(func(m *Model) { at = m.live.st.Face(m.live.shown()).Left })
 			s.wait(4 * time.Second)
 			s.wantDigits(measure.Clock(ceil(at - 4*time.Second)))
 			s.wait(12 * time.Second)
