@@ -131,6 +131,7 @@ type terminal struct {
 
 	mu     sync.Mutex
 	screen *vt.Emulator
+	bytes  int // written to it
 }
 
 func begin(t *testing.T, args ...string) *terminal {
@@ -167,6 +168,7 @@ func beginAt(t *testing.T, w, h int, args ...string) *terminal {
 		for {
 			n, err := file.Read(buf)
 			c.mu.Lock()
+			c.bytes += n
 			c.screen.Write(buf[:n]) //nolint:errcheck // it takes everything
 			c.mu.Unlock()
 			if err != nil {
