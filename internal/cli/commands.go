@@ -18,7 +18,7 @@ type shell struct {
 // commands returns all commands in the order of an evening.
 func (s *shell) commands() []*cobra.Command {
 	return []*cobra.Command{
-		s.runCommand(), s.boardCommand(), s.rehearseCommand(), s.replayCommand(), s.splitsCommand(), s.historyCommand(),
+		s.runCommand(), s.afterCommand(), s.boardCommand(), s.rehearseCommand(), s.replayCommand(), s.splitsCommand(), s.historyCommand(),
 		s.weekCommand(), s.watchCommand(), s.checkCommand(), s.initCommand(), s.soundCommand(), s.forgetCommand(), s.reportCommand(),
 	}
 }

@@ -214,11 +214,10 @@ func (b *books) unfinished(now time.Time) (*tui.Log, error) {
 	if err != nil || run == nil {
 		return nil, nil //nolint:nilerr,nilnil // a log that cannot be read is no reason not to run a class
 	}
-	w, found, err := b.folder.Resume(run)
-	if err != nil && !errors.Is(err, logbook.ErrWaiting) {
-		return nil, fmt.Errorf("take up the interrupted class: %w", err)
+	found, w, err := b.again(run)
+	if err != nil {
+		return nil, err
 	}
-	b.writer = w
 	t, gap := found.Log.Room(now)
 	events := found.Log.Events
 	back := floor.Stamped{N: events[len(events)-1].N + 1, T: t.Truncate(time.Millisecond), E: floor.Recovered{Gap: gap, Cut: found.Cut}}
@@ -226,6 +225,16 @@ func (b *books) unfinished(now time.Time) (*tui.Log, error) {
 		return nil, fmt.Errorf("take up the interrupted class: %w", err)
 	}
 	return &tui.Log{Keeper: tui.NewBook(w), Past: append(append(events, back), found.Log.Private...), Elapsed: t}, nil
+}
+
+// again opens the log of a run that is there already.
+func (b *books) again(run *logbook.Run) (logbook.Recovered, *logbook.Writer, error) {
+	w, found, err := b.folder.Resume(run)
+	if err != nil && !errors.Is(err, logbook.ErrWaiting) {
+		return found, nil, fmt.Errorf("take up the class again: %w", err)
+	}
+	b.writer = w
+	return found, w, nil
 }
 
 // bests notes what the ramps of the run came to, once it is over.

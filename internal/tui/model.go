@@ -52,6 +52,7 @@ type World struct {
 	// times from the first GO of that run; nil where there was no last time.
 	Before func(session string) func(part int, who string) []floor.Round
 	Resume *Log // a run to take up again; nil: none
+	After  *Log // a run that is over, for its page after class and nothing else; nil: none
 }
 
 // input is a key at the instant it was struck.
@@ -95,6 +96,11 @@ func NewModel(w *World, look Look) *Model {
 	}
 	if w.Resume != nil {
 		m.on = newOffer(w.Resume, m.on)
+	}
+	if w.After != nil {
+		w.Clock.Restart(w.After.Elapsed)
+		m.live = newLive(w.Clock, w.After.Keeper, w.Cues, w.After.Past)
+		m.on = newAfter(newClassroom(m.live, w.Kit.Sleds))
 	}
 	return m
 }
