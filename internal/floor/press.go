@@ -144,15 +144,18 @@ func (s *State) amrapStart(pi, i int, t time.Duration) time.Duration {
 	mine := tr.spot(k, st)
 	for j := range p.tracks {
 		q := &p.tracks[j]
-		n := len(q.cells)
-		if j == i || q.Heat != tr.Heat || n == 0 || q.cells[n-1].press == None {
+		if j == i || q.Heat != tr.Heat {
 			continue
 		}
-		if sp := q.spot(n, s.station(pi, q, n)); sp.On == mine.On {
-			free := q.cells[n-1].press + s.handover(pi, st, &sp, &mine)
-			if q.cells[n-1].press > start {
-				start = min(free, t)
+		for n := len(q.cells); n >= 1; n-- { // their last on this sled: they may be at the next station by now
+			sp, press := q.spot(n, s.station(pi, q, n)), q.cells[n-1].press
+			if sp.On != mine.On || press == None {
+				continue
 			}
+			if press > start {
+				start = min(press+s.handover(pi, st, &sp, &mine), t)
+			}
+			break
 		}
 	}
 	if p.again != None && p.again > start && p.again <= t {
