@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"strings"
 
 	"github.com/charmbracelet/x/term"
 	"github.com/spf13/cobra"
@@ -22,15 +23,7 @@ func (s *shell) replayCommand() *cobra.Command {
 		Example: "hawser replay\nhawser replay 20261118T1702",
 		Args:    atMostOne("LOG"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			h, err := s.open("")
-			if err != nil {
-				return err
-			}
-			arg := ""
-			if len(args) > 0 {
-				arg = args[0]
-			}
-			log, err := h.log(arg)
+			h, log, err := s.homeAndLog(args)
 			if err != nil {
 				return err
 			}
@@ -57,15 +50,7 @@ func (s *shell) watchCommand() *cobra.Command {
 		Example: "hawser watch",
 		Args:    atMostOne("LOG"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			h, err := s.open("")
-			if err != nil {
-				return err
-			}
-			arg := ""
-			if len(args) > 0 {
-				arg = args[0]
-			}
-			log, err := h.log(arg)
+			_, log, err := s.homeAndLog(args)
 			if err != nil {
 				return err
 			}
@@ -82,4 +67,14 @@ func (s *shell) watchCommand() *cobra.Command {
 	cmd.Flags().BoolVar(&r.ascii, "ascii", false, "draw with ASCII only")
 	cmd.Flags().BoolVar(&r.light, "light", false, "dark on light, for a projector")
 	return cmd
+}
+
+// homeAndLog opens the home and the run that is named, or the newest.
+func (s *shell) homeAndLog(args []string) (*home, *logbook.Log, error) {
+	h, err := s.open("")
+	if err != nil {
+		return nil, nil, err
+	}
+	log, err := h.log(strings.Join(args, ""))
+	return h, log, err
 }
