@@ -88,11 +88,20 @@ func (c *cues) Trouble() string {
 	return c.why
 }
 
-// close waits for the devices and gives them back.
+// close gives the devices back. One that does not answer must not keep a coach from
+// leaving: what it holds ends with the program.
 func (c *cues) close() {
-	<-c.done
-	if c.player != nil {
-		c.player.Close()
+	given := make(chan struct{})
+	go func() {
+		defer close(given)
+		<-c.done
+		if p := c.open(); p != nil {
+			p.Close()
+		}
+		c.release()
+	}()
+	select {
+	case <-given:
+	case <-time.After(2 * time.Second):
 	}
-	c.release()
 }
