@@ -94,6 +94,7 @@ func (c *cues) close() {
 	given := make(chan struct{})
 	go func() {
 		defer close(given)
+		defer func() { _ = recover() }() // the class is over and kept
 		<-c.done
 		if p := c.open(); p != nil {
 			p.Close()
