@@ -28,11 +28,11 @@ func (s *State) decideChange(c Command, t time.Duration) ([]Event, error) {
 	case Drop, Change, StepLoad:
 		return s.decideLoad(c, t)
 	case ByHand:
-		return s.typed(x.Who, x.Round, t, func(pi, k int) Event {
+		return s.typed(x.Who, s.forgotten(x.Who, x.Round, t), t, func(pi, k int) Event {
 			return Typed{Who: x.Who, Part: pi + 1, Round: k, Work: x.Work}
 		})
 	case NoTime:
-		return s.typed(x.Who, x.Round, t, func(pi, k int) Event {
+		return s.typed(x.Who, s.forgotten(x.Who, x.Round, t), t, func(pi, k int) Event {
 			return Typed{Who: x.Who, Part: pi + 1, Round: k, NoTime: true}
 		})
 	case Amount:
@@ -67,6 +67,22 @@ func (s *State) partFor(i int) (int, error) {
 	return s.on, nil
 }
 
+// forgotten is the round that a split with no number is typed for: in an every part
+// the last one before this that nobody pressed, since a forgotten press is noticed
+// after the next start; else 0, the one that runs.
+func (s *State) forgotten(who string, round int, t time.Duration) int {
+	i := s.person(who)
+	if round != 0 || i < 0 || s.on < 0 || s.spec(s.on).Format != session.Every {
+		return round
+	}
+	for k := s.begun(s.on, i, t) - 1; k >= 1; k-- {
+		if s.open1(s.on, i, k) {
+			return k
+		}
+	}
+	return 0
+}
+
 // typed makes a correction of a round that has begun; round 0 means the last one
 // that has.
 func (s *State) typed(who string, round int, t time.Duration, f func(pi, k int) Event) ([]Event, error) {
@@ -79,7 +95,7 @@ func (s *State) typed(who string, round int, t time.Duration, f func(pi, k int) 
 		if round == 0 {
 			round = begun
 		}
-		if round < 1 || round > begun {
+		if round < 1 || round > begun || round < s.parts[pi].tracks[i].first {
 			return nil, refuse(fmt.Sprintf("%s has not begun round %d", who, round))
 		}
 		return []Event{f(pi, round)}, nil
@@ -98,6 +114,9 @@ func (s *State) begun(pi, i int, t time.Duration) int {
 		return tr.open()
 	case classClock(f):
 		k := min(h.roundAt(s.clock(t)), len(h.starts)-1)
+		if k >= 1 && s.room(h.starts[k-1], t) > t { // in the count-in of a round that begins again
+			k--
+		}
 		if k > 1 && s.clock(t) < s.ownStart(pi, i, k) {
 			k--
 		}

@@ -254,3 +254,19 @@ func TestBeforeGoAndAfterTheEnd(t *testing.T) {
 		t.Error("the run is not over, want it over a T after its end")
 	}
 }
+
+// A forgotten press is noticed after the next start: a time with no round number is
+// for the round that nobody pressed.
+func TestForgottenPressIsTypedForItsRound(t *testing.T) {
+	t.Parallel()
+	r := begin(t, one(everyMinute(4), "Ada Bo", "A B"))
+	r.must("0:30", Press{"Bo"})
+	r.must("1:20", ByHand{Who: "Ada", Work: 44 * time.Second})
+	r.must("1:25", ByHand{Who: "Bo", Work: 20 * time.Second})
+	r.want("Ada", 90*time.Second, `
+		1 0 44 in time margin 16
+		2 60 - open`)
+	r.want("Bo", 90*time.Second, `
+		1 0 30 in time margin 30
+		2 60 20 in time margin 40`)
+}
