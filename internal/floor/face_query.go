@@ -185,8 +185,7 @@ func (s *State) Starts(partNo int, now time.Duration) []time.Duration {
 	return out
 }
 
-// Began and PartEnd return the room times at which a part, from 1, began and
-// ended; None where it has not.
+// Began returns the room time at which a part, from 1, began; None where it has not.
 func (s *State) Began(partNo int) time.Duration { return s.parts[partNo-1].began }
 
 // PartEnd returns the room time at which a part ended, None where it has not.

@@ -131,7 +131,7 @@ func (s *State) person(name string) int {
 // spec returns the part as it was written.
 func (s *State) spec(pi int) *session.Part { return &s.plan.Parts[pi].Spec }
 
-// now on: the part that runs, or nil.
+// current returns the part that began last, or nil before the first GO.
 func (s *State) current() *part {
 	if s.on < 0 {
 		return nil
