@@ -6,6 +6,7 @@ import (
 	"os"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -68,7 +69,8 @@ func (s *shell) after(cmd *cobra.Command, name string, r running) error {
 	page := &tui.World{
 		Roster: h.roster, Kit: h.kit, House: h.house, Clock: tui.NewClock(0),
 		After: &tui.Log{
-			Keeper: tui.NewBook(w), Past: append(slices.Clone(events), found.Log.Private...), Elapsed: events[len(events)-1].T,
+			Keeper: tui.NewBook(w), Past: append(slices.Clone(events), found.Log.Private...),
+			Zero: time.Now().Add(-events[len(events)-1].T),
 		},
 	}
 	silent := openCues(cmd.Context(), page.Clock, sound.Options{Quiet: true})

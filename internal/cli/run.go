@@ -205,7 +205,7 @@ func (b *books) begin(plan *floor.Plan) (*tui.Log, error) {
 		return nil, fmt.Errorf("begin the log: %w", err)
 	}
 	b.writer = w
-	return &tui.Log{Keeper: tui.NewBook(w), Past: []floor.Stamped{first}}, nil
+	return &tui.Log{Keeper: tui.NewBook(w), Past: []floor.Stamped{first}, Zero: now}, nil
 }
 
 // unfinished takes up again the class that was interrupted, nil where there is none.
@@ -224,7 +224,7 @@ func (b *books) unfinished(now time.Time) (*tui.Log, error) {
 	if err := w.Append(back); err != nil && !errors.Is(err, logbook.ErrWaiting) {
 		return nil, fmt.Errorf("take up the interrupted class: %w", err)
 	}
-	return &tui.Log{Keeper: tui.NewBook(w), Past: append(append(events, back), found.Log.Private...), Elapsed: t}, nil
+	return &tui.Log{Keeper: tui.NewBook(w), Past: append(append(events, back), found.Log.Private...), Zero: now.Add(-t)}, nil
 }
 
 // again opens the log of a run that is there already.

@@ -21,8 +21,9 @@ const asleep = time.Second
 
 // NewClock returns a clock that reads elapsed now.
 func NewClock(elapsed time.Duration) *Clock {
-	now := time.Now()
-	return &Clock{zero: now.Add(-elapsed), wall: now.Round(0), mono: now}
+	c := new(Clock)
+	c.Restart(time.Now().Add(-elapsed))
+	return c
 }
 
 // Now returns the room time.
@@ -35,12 +36,12 @@ func (c *Clock) At(t time.Time) time.Duration {
 	return t.Sub(c.zero) + c.ahead
 }
 
-// Restart makes the clock read elapsed now.
-func (c *Clock) Restart(elapsed time.Duration) {
-	fresh := NewClock(elapsed)
+// Restart makes the clock read the time since zero, which has a monotonic reading.
+func (c *Clock) Restart(zero time.Time) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	c.zero, c.wall, c.mono, c.ahead = fresh.zero, fresh.wall, fresh.mono, 0
+	now := time.Now()
+	c.zero, c.wall, c.mono, c.ahead = zero, now.Round(0), now, 0
 }
 
 // Slept returns how long the machine slept since the last call, 0 for not at all,

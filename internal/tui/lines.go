@@ -35,7 +35,7 @@ type lines struct {
 // What is typed is what a presses file has after the time: a key, or a verb like
 // hold, undo or "load Maren +5 kg"; go starts a part.
 func RunLines(ctx context.Context, w *World, log *Log, in io.Reader, out io.Writer) error {
-	w.Clock.Restart(log.Elapsed)
+	w.Clock.Restart(log.Zero)
 	l := &lines{st: floor.New(), clock: w.Clock, log: log.Keeper, cues: w.Cues, out: out, past: map[int]floor.Stamped{}}
 	for _, e := range log.Past {
 		l.apply(e)

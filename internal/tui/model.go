@@ -25,11 +25,11 @@ type Day struct {
 }
 
 // Log is an open run: what it holds already, when its room time was 0, and where
-// more goes. Elapsed is the room time now, more than 0 for a run taken up again.
+// more goes. Zero keeps its monotonic reading: room time counts from it.
 type Log struct {
-	Keeper  Keeper
-	Past    []floor.Stamped // Opened first
-	Elapsed time.Duration
+	Keeper Keeper
+	Past   []floor.Stamped // Opened first
+	Zero   time.Time
 }
 
 // World is what the screens reach the rest of the program through. Functions may
@@ -98,7 +98,7 @@ func NewModel(w *World, look Look) *Model {
 		m.on = newOffer(w.Resume, m.on)
 	}
 	if w.After != nil {
-		w.Clock.Restart(w.After.Elapsed)
+		w.Clock.Restart(w.After.Zero)
 		m.live = newLive(w.Clock, w.After.Keeper, w.Cues, w.After.Past)
 		m.on = newAfter(newClassroom(m.live, w.Kit.Sleds))
 	}
@@ -123,7 +123,7 @@ func (m *Model) Init() tea.Cmd {
 // enter opens the classroom on a log. Guests whom the board has no place for join
 // as they would in the middle of a class.
 func (m *Model) enter(log *Log, b *boardroom) tea.Cmd {
-	m.world.Clock.Restart(log.Elapsed)
+	m.world.Clock.Restart(log.Zero)
 	m.live = newLive(m.world.Clock, log.Keeper, m.world.Cues, log.Past)
 	plan := m.live.st.Plan()
 	room := newClassroom(m.live, m.world.Kit.Sleds)

@@ -13,15 +13,15 @@ import (
 type offer struct {
 	log  *Log
 	st   *floor.State
-	made time.Time // log.Elapsed was right then
-	then screen    // where a new class begins
+	now  time.Duration // room time when it was offered
+	then screen        // where a new class begins
 }
 
 // endedOld says that an interrupted class was ended.
 type endedOld struct{}
 
 func newOffer(log *Log, then screen) *offer {
-	o := &offer{log: log, st: floor.New(), made: time.Now(), then: then}
+	o := &offer{log: log, st: floor.New(), now: time.Since(log.Zero), then: then}
 	for _, e := range log.Past {
 		o.st.Apply(e)
 	}
@@ -31,12 +31,11 @@ func newOffer(log *Log, then screen) *offer {
 func (o *offer) key(m *Model, k input) tea.Cmd {
 	switch k.key {
 	case "enter":
-		o.log.Elapsed += time.Since(o.made)
 		return m.enter(o.log, nil)
 	case "esc":
 		m.on = o.then
 		return func() tea.Msg {
-			events, _ := floor.Decide(o.st, floor.End{}, o.log.Elapsed) // refused where it has ended: nothing to add
+			events, _ := floor.Decide(o.st, floor.End{}, o.now) // refused where it has ended: nothing to add
 			if err := o.log.Keeper.Append(events); err != nil {
 				return failed{err}
 			}
@@ -49,7 +48,7 @@ func (o *offer) key(m *Model, k input) tea.Cmd {
 func (o *offer) draw(m *Model) *Page {
 	p := NewPage(m.w, m.h)
 	r := frame(p, &m.look, "A class was interrupted", "", "", []Hint{{"Enter", "take it up"}, {"Esc", "end it"}})
-	s := NewScene(o.st, o.log.Elapsed, nil)
+	s := NewScene(o.st, o.now, nil)
 	done := 0
 	for _, rounds := range s.Rounds {
 		for i := range rounds {

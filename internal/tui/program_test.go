@@ -93,7 +93,7 @@ func world(part session.Part, n, sleds int, log *notebook) *World {
 		Roster: r, Kit: plan.Kit, House: house.Default(), Sessions: []*session.Session{s}, Clock: NewClock(0), Cues: &silence{},
 		Board: func(Day) (*lanes.Board, *floor.Plan, error) { return board, plan, nil },
 		Open: func(p *floor.Plan) (*Log, error) {
-			return &Log{Keeper: log, Past: []floor.Stamped{{N: 1, E: floor.Opened{Plan: p}}}}, nil
+			return &Log{Keeper: log, Past: []floor.Stamped{{N: 1, E: floor.Opened{Plan: p}}}, Zero: time.Now()}, nil
 		},
 	}
 }
@@ -325,7 +325,7 @@ func TestTakenUp(t *testing.T) {
 		r.do(30*time.Second, floor.Press{Who: "Maren"})
 		past := append([]floor.Stamped{{N: 1, E: floor.Opened{Plan: r.st.Plan()}}}, r.kept...)
 		w := world(everyPart(), 4, 4, &notebook{})
-		w.Resume = &Log{Keeper: &notebook{}, Past: past, Elapsed: ten + 40*time.Second}
+		w.Resume = &Log{Keeper: &notebook{}, Past: past, Zero: time.Now().Add(-ten - 40*time.Second)}
 		play(t, w, 100, 36, func(s *stage) {
 			s.want("A class was interrupted", "1 splits")
 			s.keys("enter")

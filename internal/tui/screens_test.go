@@ -197,7 +197,7 @@ func TestOtherScreens(t *testing.T) {
 			return c
 		},
 		"offer": func(m *Model) screen {
-			return newOffer(&Log{Past: events[:20], Elapsed: ten + 190*time.Second}, m.on)
+			return newOffer(&Log{Past: events[:20], Zero: time.Now().Add(-ten - 190*time.Second)}, m.on)
 		},
 		"loudest": func(*Model) screen { return NewReplay(events) },
 	}
