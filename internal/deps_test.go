@@ -30,13 +30,13 @@ var order = [][]string{
 	{"history"},
 	{"week"},
 	{"cue"},
-	{"sound", "awake"},
+	{"sound", "awake", "glpsol"},
 	{"tui"},
 	{"cli"},
 }
 
 // impure is where the world begins: files, clocks, the terminal, the sound device.
-var impure = []string{"logbook", "history", "sound", "awake", "tui", "cli"}
+var impure = []string{"logbook", "history", "sound", "awake", "glpsol", "tui", "cli"}
 
 // world is what a pure package must not import.
 var world = []string{

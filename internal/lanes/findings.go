@@ -35,10 +35,13 @@ func (p *planner) judge(a *answer, part *Part) {
 		s, got := &a.layout.seats[at.seat], a.got[u]
 		who := a.who[at.seat]
 		p.findings = append(p.findings, p.choose(who, s, at.set).findings...)
-		p.findings = append(p.findings, load.Findings(got, p.movement(who, s.station), p.in.House, p.in.Past)...)
+		p.findings = append(p.findings, load.Findings(got, p.movement(who, s.station), p.in.Kit.Step, p.in.House, p.in.Past)...)
 		work, from := p.expected(who, s.station, got.Moves)
 		guessed = guessed || from == HouseDefault
-		p.aim(&got, s, work, part)
+		if p.heaviest(a, u) {
+			p.aim(&got, s, work, part)
+			p.reps(&got, s)
+		}
 	}
 	if guessed {
 		p.say(session.Note, "estimate", "", 0, "expected work is at the house's default speed where nobody has a split yet; write expect at the station, or run it once")
@@ -54,6 +57,35 @@ func (p *planner) judge(a *answer, part *Part) {
 				p.say(session.Note, "rest", "", 0, "%s: sharing gives %s of rest, over the ceiling of %s", s.On, measure.Clock(s.Rest), measure.Clock(ceiling))
 			}
 		}
+	}
+}
+
+// heaviest reports whether a unit is the heaviest of its seat's sets, the first of
+// equals: of a list of loads the others lead up to it, and are not what it is for.
+func (p *planner) heaviest(a *answer, u int) bool {
+	for v, at := range a.layout.units {
+		more := a.got[v].Moves - a.got[u].Moves
+		if at.seat == a.layout.units[u].seat && (more > 0 || more == 0 && v < u) {
+			return false
+		}
+	}
+	return true
+}
+
+// reps says where a lift asks for more repetitions than most people have at that
+// share of their 1RM, by the textbook's table.
+func (p *planner) reps(got *load.Got, s *seat) {
+	n := p.spec.Stations[s.station].Reps
+	most, listed := load.ShareAtReps(n)
+	pct, known := got.PctMax()
+	if n < 2 || !listed || !known || got.On.Kind == load.Sled {
+		return
+	}
+	slack := float64(p.in.House.AimTolerance) / float64(measure.Percent)
+	if table := float64(most) / float64(measure.Percent); pct > table+slack {
+		style := p.in.House.Style()
+		p.say(session.Warn, "load", got.Athlete, s.station+1, "%d repetitions at %s of the 1RM; the textbook's table gives %s for so many, and not one more",
+			n, style.Percent(got.Moves, got.Max), style.Share(most))
 	}
 }
 

@@ -1,67 +1,33 @@
 package lanes
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math"
-	"os"
-	"os/exec"
-	"path/filepath"
-	"regexp"
-	"strconv"
 	"strings"
 	"testing"
 
+	"hawser/internal/glpsol"
 	"hawser/internal/load"
 	"hawser/internal/measure"
 )
 
-// solved is one row of testdata/solver.csv: a figure of an instance as another
-// solver has it.
-type solved struct {
-	name, figure string
-	least        float64
-}
-
-func otherSolver(t *testing.T) []solved {
-	t.Helper()
-	data, err := os.ReadFile("testdata/solver.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	r := csv.NewReader(strings.NewReader(string(data)))
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil || len(rows) == 0 {
-		t.Fatal("testdata/solver.csv has no rows", err)
-	}
-	var all []solved
-	for _, row := range rows {
-		least, err := strconv.ParseFloat(row[2], 64)
-		if err != nil {
-			t.Fatal(err)
-		}
-		all = append(all, solved{row[0], row[1], least})
-	}
-	return all
-}
-
+// The rows of testdata/solver.csv are an instance and which of its figures.
 func TestInstancesAgainstSolver(t *testing.T) {
 	t.Parallel()
-	for _, s := range otherSolver(t) {
-		t.Run(s.name+" "+s.figure, func(t *testing.T) {
+	for _, f := range glpsol.Figures(t, "testdata/solver.csv") {
+		t.Run(f.String(), func(t *testing.T) {
 			t.Parallel()
-			in := archive(t, "testdata/"+s.name+".txtar")
+			in := archive(t, "testdata/"+f.Of[0]+".txtar")
 			b := Make(in)
 			got := float64(b.PlatesMoved)
-			if s.figure == "short" {
+			if f.Of[1] == "short" {
 				got = shortage(b, in).KG()
 			}
-			if s.figure == "bound" && got >= s.least {
+			if f.Of[1] == "bound" && got >= f.Least {
 				return
 			}
-			if math.Abs(got-s.least) > 1e-4 {
-				t.Errorf("Make(%s) has %g %s, the other solver %g", s.name, got, s.figure, s.least)
+			if !glpsol.Near(got, f.Least) {
+				t.Errorf("Make(%s) has %g %s, the other solver %g", f.Of[0], got, f.Of[1], f.Least)
 			}
 		})
 	}
@@ -76,45 +42,16 @@ func shortage(b *Board, in Input) (sum measure.Mass) {
 	return sum
 }
 
-// TestAnotherSolver asks glpsol itself, where it is installed and HAWSER_SOLVER=1.
 func TestAnotherSolver(t *testing.T) {
 	t.Parallel()
-	if os.Getenv("HAWSER_SOLVER") != "1" {
-		t.Skip("set HAWSER_SOLVER=1 to ask glpsol again; its figures are in testdata/solver.csv")
-	}
-	solver, err := exec.LookPath("glpsol")
-	if err != nil {
-		t.Skip("no glpsol here")
-	}
-	for _, s := range otherSolver(t) {
-		in := archive(t, "testdata/"+s.name+".txtar")
+	glpsol.Asked(t)
+	for _, f := range glpsol.Figures(t, "testdata/solver.csv") {
+		in := archive(t, "testdata/"+f.Of[0]+".txtar")
 		program := asLanes
-		if s.figure == "short" {
+		if f.Of[1] == "short" {
 			program = asRows
 		}
-		dir := t.TempDir()
-		model, report := filepath.Join(dir, "lanes.lp"), filepath.Join(dir, "lanes.txt")
-		if err := os.WriteFile(model, []byte(program(&in)), 0o600); err != nil {
-			t.Fatal(err)
-		}
-		if out, err := exec.CommandContext(t.Context(), solver, "--lp", model, "--cuts", "--tmlim", "300", "-o", report).CombinedOutput(); err != nil {
-			t.Fatalf("glpsol: %v\n%s", err, out)
-		}
-		page, err := os.ReadFile(report)
-		if err != nil {
-			t.Fatal(err)
-		}
-		status := regexp.MustCompile(`Status: +(.+)`).FindSubmatch(page)
-		sum := regexp.MustCompile(`Objective: .* = ([0-9.e+-]+)`).FindSubmatch(page)
-		if sum == nil || status == nil || string(status[1]) != "INTEGER OPTIMAL" {
-			t.Errorf("%s %s: glpsol has no optimum (%s)", s.name, s.figure, status)
-			continue
-		}
-		got, _ := strconv.ParseFloat(string(sum[1]), 64)
-		t.Logf("%s,%s,%.6f", s.name, s.figure, got)
-		if math.Abs(got-s.least) > 1e-4 {
-			t.Errorf("%s %s: glpsol finds %g, the figure kept is %g", s.name, s.figure, got, s.least)
-		}
+		glpsol.Ask(t, program(&in), f)
 	}
 }
 

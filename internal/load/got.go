@@ -60,8 +60,9 @@ func (g Got) EachHand() (measure.Mass, bool) {
 }
 
 // Findings says what a coach should know about what really moves: bare over the
-// target, a short pile, more than the max, far more than ever before.
-func Findings(g Got, movement string, h *house.House, past Past) []session.Finding {
+// target, a short pile, more than the max, far more than ever before. A pile that
+// is short by less than one step is only noted.
+func Findings(g Got, movement string, step measure.Mass, h *house.House, past Past) []session.Finding {
 	var findings []session.Finding
 	say := func(level session.Level, about, format string, args ...any) {
 		findings = append(findings, session.Finding{
@@ -78,7 +79,11 @@ func Findings(g Got, movement string, h *house.House, past Past) []session.Findi
 			g.On.Name, h.Style().Mass(g.On.Tare), g.bareShare(h), g.On.Kind)
 	}
 	if g.Short > 0 {
-		say(session.Warn, "pile", "the pile is short: %s moves, %s less than these kinds of plate could give", moves, h.Style().Mass(g.Short))
+		level := session.Warn
+		if g.Short < step {
+			level = session.Note
+		}
+		say(level, "pile", "the pile is short: %s moves, %s less than these kinds of plate could give", moves, h.Style().Mass(g.Short))
 	}
 	pct, known := g.PctMax()
 	if known && pct >= 99.95 {

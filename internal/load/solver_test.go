@@ -1,65 +1,39 @@
 package load
 
 import (
-	"encoding/csv"
 	"fmt"
-	"math"
-	"os"
-	"os/exec"
-	"path/filepath"
-	"regexp"
 	"strconv"
 	"strings"
 	"testing"
 
+	"hawser/internal/glpsol"
 	"hawser/internal/kit"
 	"hawser/internal/measure"
 )
 
-// hardFloor is one row of testdata/joint.csv: n items of [floorOf] at a share, on
-// the 40 plates of [forty].
-type hardFloor struct {
-	n     int
-	share measure.Share
-	miss  float64 // kg, as the other solver found it
-}
-
-func hardFloors(t *testing.T) []hardFloor {
+// hardFloor is the items of one row of testdata/joint.csv: n of [floorOf] at a
+// share, on the 40 plates of [forty].
+func hardFloor(t *testing.T, f glpsol.Figure) []Item {
 	t.Helper()
-	data, err := os.ReadFile("testdata/joint.csv")
-	if err != nil {
-		t.Fatal(err)
+	n, err1 := strconv.Atoi(f.Of[0])
+	pct, err2 := strconv.Atoi(f.Of[1])
+	if err1 != nil || err2 != nil {
+		t.Fatalf("testdata/joint.csv: %v", f)
 	}
-	r := csv.NewReader(strings.NewReader(string(data)))
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var floors []hardFloor
-	for _, row := range rows {
-		n, err1 := strconv.Atoi(row[0])
-		pct, err2 := strconv.Atoi(row[1])
-		miss, err3 := strconv.ParseFloat(row[2], 64)
-		if err1 != nil || err2 != nil || err3 != nil {
-			t.Fatalf("testdata/joint.csv: %v", row)
-		}
-		floors = append(floors, hardFloor{n, measure.Share(pct) * measure.Percent, miss})
-	}
-	return floors
+	return floorOf(n, measure.Share(pct)*measure.Percent)
 }
 
 // TestSolveHard compares the least sums with those of a general solver.
 func TestSolveHard(t *testing.T) {
 	t.Parallel()
-	for _, f := range hardFloors(t) {
-		items := floorOf(f.n, f.share)
+	for _, f := range glpsol.Figures(t, "testdata/joint.csv") {
+		items := hardFloor(t, f)
 		d := Solve(items, forty())
-		if !d.Proved || math.Abs(d.Miss.KG()-f.miss) > 1e-5 {
-			t.Errorf("%d items at %v miss %.6f kg, proved %v; the other solver has %.6f", f.n, f.share, d.Miss.KG(), d.Proved, f.miss)
+		if !d.Proved || !glpsol.Near(d.Miss.KG(), f.Least) {
+			t.Errorf("items, share %v miss %.6f kg, proved %v; the other solver has %.6f", f, d.Miss.KG(), d.Proved, f.Least)
 		}
 		if !fits(items, d.Stacks, counts(forty())) {
-			t.Errorf("%d items at %v are more than the pile", f.n, f.share)
+			t.Errorf("items, share %v are more than the pile", f)
 		}
 	}
 }
@@ -78,40 +52,11 @@ func TestSolveEnds(t *testing.T) {
 	}
 }
 
-// TestAnotherSolver asks glpsol itself, where it is installed and HAWSER_SOLVER=1.
 func TestAnotherSolver(t *testing.T) {
 	t.Parallel()
-	if os.Getenv("HAWSER_SOLVER") != "1" {
-		t.Skip("set HAWSER_SOLVER=1 to ask glpsol again; its figures are in testdata/joint.csv")
-	}
-	solver, err := exec.LookPath("glpsol")
-	if err != nil {
-		t.Skip("no glpsol here")
-	}
-	for _, f := range hardFloors(t) {
-		dir := t.TempDir()
-		model, report := filepath.Join(dir, "joint.lp"), filepath.Join(dir, "joint.txt")
-		if err := os.WriteFile(model, []byte(asProgram(floorOf(f.n, f.share), forty())), 0o600); err != nil {
-			t.Fatal(err)
-		}
-		if out, err := exec.CommandContext(t.Context(), solver, "--lp", model, "--cuts", "--tmlim", "120", "-o", report).CombinedOutput(); err != nil {
-			t.Fatalf("glpsol: %v\n%s", err, out)
-		}
-		page, err := os.ReadFile(report)
-		if err != nil {
-			t.Fatal(err)
-		}
-		status := regexp.MustCompile(`Status: +(.+)`).FindSubmatch(page)
-		sum := regexp.MustCompile(`Objective: .* = ([0-9.e+-]+)`).FindSubmatch(page)
-		if sum == nil || status == nil || string(status[1]) != "INTEGER OPTIMAL" {
-			t.Errorf("%d items at %v: glpsol has no optimum (%s)", f.n, f.share, status)
-			continue
-		}
-		got, _ := strconv.ParseFloat(string(sum[1]), 64)
-		t.Logf("%d,%d,%.6f", f.n, f.share/measure.Percent, got)
-		if math.Abs(got-f.miss) > 1e-5 {
-			t.Errorf("%d items at %v: glpsol finds %.6f kg, the figure kept is %.6f", f.n, f.share, got, f.miss)
-		}
+	glpsol.Asked(t)
+	for _, f := range glpsol.Figures(t, "testdata/joint.csv") {
+		glpsol.Ask(t, asProgram(hardFloor(t, f), forty()), f)
 	}
 }
 
