@@ -10,6 +10,7 @@
 package cli
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -41,11 +42,40 @@ func Main(args []string, in *os.File, out, talk io.Writer) int {
 	root.SetIn(in)
 	root.SetOut(out)
 	root.SetErr(talk)
-	err := fang.Execute(ctx, root,
-		fang.WithVersion(version),
-		fang.WithErrorHandler(func(io.Writer, fang.Styles, error) {}))
+	var wrong error
+	keepErrors(root, &wrong)
+	err := fang.Execute(ctx, root, fang.WithVersion(version))
+	err = cmp.Or(wrong, err)
 	say(talk, err)
 	return status(err)
+}
+
+// keepErrors has the commands leave what went wrong in wrong and return nothing:
+// before an error is shown, fang asks the terminal for its colours, and one that
+// does not answer would make the coach wait four seconds for it.
+func keepErrors(c *cobra.Command, wrong *error) {
+	args, run := c.Args, c.RunE
+	c.Args = func(cmd *cobra.Command, given []string) error {
+		if args != nil {
+			*wrong = args(cmd, given)
+		}
+		return nil
+	}
+	if run != nil {
+		c.RunE = func(cmd *cobra.Command, given []string) error {
+			if *wrong == nil {
+				*wrong = run(cmd, given)
+			}
+			return nil
+		}
+	}
+	c.SetFlagErrorFunc(func(_ *cobra.Command, err error) error {
+		*wrong = usage(err)
+		return nil
+	})
+	for _, sub := range c.Commands() {
+		keepErrors(sub, wrong)
+	}
 }
 
 // say prints an error for a person. Faults of a file stand as they are, place
@@ -79,7 +109,6 @@ func newRoot(in *os.File, talk io.Writer) *cobra.Command {
 		RunE:    func(cmd *cobra.Command, _ []string) error { return shell.pick(cmd) },
 	}
 	root.PersistentFlags().StringVar(&shell.folder, "home", "", "the home folder (else $HAWSER_HOME, else your data folder)")
-	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usage(err) })
 	root.AddCommand(shell.commands()...)
 	root.AddCommand(shell.topics()...)
 	return root

@@ -119,7 +119,7 @@ func TestFaults(t *testing.T) {
 		{"escape code in a name", "[[sled]]\nname = \"\\u001b[31mA\"", []string{`f.toml:2:8: name: character 1 (U+001B) cannot be shown; write letters, digits and signs`}},
 		{"right-to-left mark", "[[sled]]\nname = \"A\u202eB\"", []string{`f.toml:2:8: name: character 2 (U+202E) cannot be shown; write letters, digits and signs`}},
 		{"200 characters", "[[sled]]\nname = \"" + strings.Repeat("x", 200) + "\"", []string{`f.toml:2:8: name: the text has 200 characters; write at most 64`}},
-		{"too large", strings.Repeat("#", coachfile.Limit+1), []string{`f.toml: the file has 65537 bytes; at most 65536 are read: is it the right file?`}},
+		{"too large", strings.Repeat("#", coachfile.Limit+1), []string{`f.toml: the file has more than 65536 bytes; is it the right file?`}},
 		{"broken UTF-8", "title = \"\xff\"", []string{`f.toml:1:10: this cannot be read: invalid UTF-8 character in basic string; write key = "text" or key = 5, one a line`}},
 	} {
 		t.Run(test.name, func(t *testing.T) {

@@ -67,7 +67,7 @@ func Read(name string, data []byte, limit int) (*File, *Table) {
 	b.top = b.table(0, headed)
 	b.here = b.top
 	if len(data) > limit {
-		f.faults = Faults{{File: name, What: fmt.Sprintf("the file has %d bytes", len(data)), Write: fmt.Sprintf("at most %d are read: is it the right file?", limit)}}
+		f.faults = Faults{{File: name, What: fmt.Sprintf("the file has more than %d bytes", limit), Write: "is it the right file?"}}
 		f.broken = true
 		return f, b.top
 	}

@@ -1,6 +1,7 @@
 package roster
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"unicode"
@@ -26,7 +27,7 @@ func Parse(name string, data []byte) (*Roster, error) {
 			names[folded] = true
 		}
 		if other, taken := keys[a.Key]; taken && a.Key != "" {
-			t.Fault("key", fmt.Sprintf("key %q is %s's already", a.Key, other), "give one of them another letter, or none")
+			t.Fault("key", fmt.Sprintf("key %q is %s's already", a.Key, cmp.Or(other, "another")), "give one of them another letter, or none")
 		}
 		keys[a.Key] = a.Name
 		r.Athletes = append(r.Athletes, a)
