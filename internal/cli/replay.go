@@ -30,7 +30,7 @@ func (s *shell) replayCommand() *cobra.Command {
 			if !term.IsTerminal(s.in.Fd()) {
 				return errors.Join(printReport(cmd.OutOrStdout(), h.answered(log), h.house.Style(), false), s.damaged(log))
 			}
-			if err := tui.RunReplay(tui.NewReplay(log.Events), look(r), s.in, os.Stdout); err != nil && !errors.Is(err, tui.ErrInterrupted) {
+			if err := tui.RunReplay(tui.NewReplay(log.Events), h.house, look(r), s.in, os.Stdout); err != nil && !errors.Is(err, tui.ErrInterrupted) {
 				return fmt.Errorf("replay: %w", err)
 			}
 			return s.damaged(log)
@@ -50,11 +50,11 @@ func (s *shell) watchCommand() *cobra.Command {
 		Example: "hawser watch",
 		Args:    atMostOne("LOG"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			_, log, err := s.homeAndLog(args)
+			h, log, err := s.homeAndLog(args)
 			if err != nil {
 				return err
 			}
-			err = tui.RunWatch(logbook.Follow(log.Path).Next, look(r), s.in, os.Stdout)
+			err = tui.RunWatch(logbook.Follow(log.Path).Next, h.house, look(r), s.in, os.Stdout)
 			if errors.Is(err, tui.ErrInterrupted) {
 				return &exit{Interrupted, nil}
 			}

@@ -4,8 +4,6 @@ import (
 	"bytes"
 	"cmp"
 	"fmt"
-	"maps"
-	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -31,9 +29,7 @@ func Parse(name string, data []byte) (*House, error) {
 		top.Fault("unlikely_low", "unlikely_low is not below unlikely_high", `write unlikely_low = "60%" and unlikely_high = "160%"`)
 	}
 	if t := top.Table("keys"); t != nil {
-		for _, action := range t.Keys() {
-			h.Keys[action] = coachfile.Get(t, action, coachfile.Name)
-		}
+		h.readKeys(t)
 	}
 	if err := file.Err(); err != nil {
 		return nil, err
@@ -106,9 +102,14 @@ func Write(h *House) []byte {
 			fmt.Fprintf(&b, "%-36s # %s\n", line, about)
 		}
 	}
-	b.WriteString("\n# other keys than the usual ones: action = \"key\"; the help of each screen lists both\n[keys]\n")
-	for _, action := range slices.Sorted(maps.Keys(h.Keys)) {
-		fmt.Fprintf(&b, "%s = %s\n", coachfile.Quote(action), coachfile.Quote(h.Keys[action]))
+	b.WriteString("\n# other keys than the usual ones: take the # away and write a sign or a name, \"f2\",\n" +
+		"# \"insert\", \"ctrl+k\"; help and bottom line then show yours. Letters and digits stay presses.\n[keys]\n")
+	for _, a := range Actions() {
+		name, off := a.Name, "#"
+		if _, ok := h.Keys[name]; ok {
+			off = ""
+		}
+		fmt.Fprintf(&b, "%-36s # %s\n", off+name+" = "+coachfile.Quote(h.keyOf(&a)), a.Does)
 	}
 	return b.Bytes()
 }

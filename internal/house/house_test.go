@@ -47,7 +47,7 @@ hold = "f1"
 // back from its file as it was, so no field was forgotten. A log keeps it too.
 func TestEveryRuleIsInTheFile(t *testing.T) {
 	t.Parallel()
-	h := &house.House{Keys: map[string]string{"hold": "f1", "next view": `"`}}
+	h := &house.House{Keys: map[string]string{"hold": "f1", "page_up": `"`}}
 	words := map[string]string{
 		"Show": "lb", "ShowDistance": "ft", "Decimal": ",", "Late": "stop", "Formula": "lander", "WhenItDoesNotFit": "as written", "Path": "house.toml",
 	}

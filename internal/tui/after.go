@@ -149,7 +149,7 @@ func (a *after) leave(at time.Time) tea.Cmd {
 
 func (a *after) draw(m *Model) *Page {
 	p := NewPage(m.w, m.h)
-	keys := []Hint{{"figure", "then Enter"}, {"Enter", "skip"}, {"down", "next person"}, {"Esc", "to the end"}}
+	keys := []Hint{{"figure Enter", "keep it"}, {"Enter", "skip"}, {"down", "next person"}, {"Esc", "to the end"}}
 	if a.at >= len(a.people) {
 		keys = []Hint{{"Enter", "leave; all is kept"}, {"up", "back"}, {"Esc", "the wall"}}
 	}

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	tea "charm.land/bubbletea/v2"
+	"github.com/clipperhouse/displaywidth"
 
 	"hawser/internal/floor"
 	"hawser/internal/kit"
@@ -13,7 +14,6 @@ import (
 // classroom is the screen of a run: wall, desk, strip, list of keys.
 type classroom struct {
 	live    *Live
-	keys    *Keys
 	sleds   []kit.Sled                               // by digit, also those that are not on the floor today
 	before  func(part int, who string) []floor.Round // last time, from its first GO; nil
 	faint   [][]floor.Round                          // the same for the part that is on, in today's room time
@@ -35,11 +35,7 @@ type classroom struct {
 const sure = 3 * time.Second
 
 func newClassroom(live *Live, sleds []kit.Sled) *classroom {
-	c := &classroom{live: live, keys: NewKeys(live.house), sleds: sleds, chosen: -1, ending: floor.None}
-	if len(c.keys.wrong) > 0 {
-		live.tell(c.keys.wrong[0], Warn)
-	}
-	return c
+	return &classroom{live: live, sleds: sleds, chosen: -1, ending: floor.None}
 }
 
 // look makes the scene anew for now.
@@ -103,6 +99,7 @@ func moved(t, by time.Duration) time.Duration {
 func (c *classroom) draw(m *Model) *Page {
 	w, h, k := m.w, m.h, &m.look
 	s := c.look()
+	s.Keys = k.keys.hints(s.Keys)
 	ask := Ask{Share: c.share, Mode: k.Mode, Tiles: len(s.Tiles), Knots: s.Before != nil}
 	if c.strip != nil {
 		ask.Strip = stripRows(h)
@@ -114,9 +111,9 @@ func (c *classroom) draw(m *Model) *Page {
 	}
 	switch {
 	case c.alarm:
-		c.drawAlarm(p, c.below())
+		c.drawAlarm(p, c.below(), k)
 	case c.list > 0:
-		hints, r := c.keys.all(), c.below()
+		hints, r := k.keys.inRun(), c.below()
 		if each := r.H * listColumns(r); each*(c.list-1) < len(hints) {
 			p.list(r, hints[each*(c.list-1):])
 		} else {
@@ -138,7 +135,7 @@ func (c *classroom) below() Rect {
 }
 
 // drawAlarm shows whom to call and where this is.
-func (c *classroom) drawAlarm(p *Page, r Rect) {
+func (c *classroom) drawAlarm(p *Page, r Rect, k *Look) {
 	p.Fill(r, " ", Body)
 	h := c.live.house
 	lines := []Said{
@@ -147,7 +144,7 @@ func (c *classroom) drawAlarm(p *Page, r Rect) {
 		{"we are at: " + orUnknown(h.Address, "address"), Strong},
 		{"defibrillator: " + orUnknown(h.Defibrillator, "defibrillator"), Strong},
 		{"chest pain or fainting: call first, then stay with them", Body},
-		{"Esc closes this; the clock stays stopped", Dim},
+		{k.keys.said("Esc closes this; the clock stays stopped"), Dim},
 	}
 	y := 0
 	for _, l := range lines {
@@ -170,6 +167,10 @@ func (p *Page) list(r Rect, hints []Hint) {
 	p.Fill(r, " ", Body)
 	columns := listColumns(r)
 	w := r.W / columns
+	names := 9 // columns of the keys
+	for _, h := range hints {
+		names = max(names, displaywidth.String(h.Key))
+	}
 	for i, h := range hints {
 		x, y := i/max(1, r.H), i%max(1, r.H)
 		if x >= columns {
@@ -177,7 +178,7 @@ func (p *Page) list(r Rect, hints []Hint) {
 		}
 		at := Rect{r.X + x*w, r.Y + y, w - 1, 1}
 		p.Say(at, 1, 0, Said{h.Key, KeyInk})
-		p.Text(at, 11, 0, h.Does, Body)
+		p.Text(at, names+2, 0, h.Does, Body)
 	}
 }
 
@@ -186,7 +187,6 @@ func listColumns(r Rect) int { return max(1, min(2, r.W/40)) }
 
 // hints is the keys of the moment.
 func (c *classroom) hints(s *Scene) []Hint {
-	k := c.keys
 	hold := "stop"
 	switch s.Face.Phase {
 	case floor.Waiting:
@@ -195,25 +195,18 @@ func (c *classroom) hints(s *Scene) []Hint {
 		hold = "go on"
 	case floor.Changing:
 		hold = "start now"
-	}
-	if s.Face.Phase == floor.Over {
-		return []Hint{{k.keyOf(OpenTile), "page after class"}, {k.keyOf(TakeBack), "undo"}, {"letters", "late finishes"}, {k.keyOf(ListKeys), "keys"}}
+	case floor.Over:
+		return []Hint{{"Enter", "page after class"}, {"Backspace", "undo"}, {"letters", "late finishes"}, {"?", "keys"}}
 	}
 	return []Hint{
-		{k.keyOf(HoldOrGo), hold},
-		{k.keyOf(TakeBack), "undo"},
-		{"arrows", "choose"},
-		{k.keyOf(OpenTile), "changes"},
-		{k.keyOf(ChangeView), "view"},
-		{k.keyOf(ListKeys), "keys"},
-		{k.keyOf(CallHelp), "emergency"},
+		{"Space", hold}, {"Backspace", "undo"}, {"arrows", "choose"}, {"Enter", "changes"}, {"Tab", "view"}, {"?", "keys"}, {"!", "emergency"},
 	}
 }
 
 // press is a key at the instant it was struck. The second result asks for the
 // page after class.
 func (c *classroom) press(key, text string, at time.Duration) (tea.Cmd, bool) {
-	if c.held.Repeat(key, at, c.live.house.HeldKey) && c.keys.byKey[key] < TileLeft {
+	if c.held.Repeat(key, at, c.live.house.HeldKey) && actionOf(key) < TileLeft {
 		return nil, false
 	}
 	if c.strip != nil && c.scene != nil {
@@ -225,7 +218,7 @@ func (c *classroom) press(key, text string, at time.Duration) (tea.Cmd, bool) {
 			return cmd, false
 		}
 	}
-	if a, ok := c.keys.byKey[key]; ok {
+	if a := actionOf(key); a != NoAction {
 		return c.act(a, at)
 	}
 	return c.mark(text, at), false

@@ -19,7 +19,7 @@ func frame(p *Page, k *Look, title, right, say string, keys []Hint) Rect {
 		}
 	}
 	foot := all.rows(p.H-1, 1).in(1)
-	p.Hints(foot, keys)
+	p.Hints(foot, k.keys.hints(keys))
 	bottom := p.H - 1
 	if say != "" {
 		bottom--

@@ -38,7 +38,7 @@ func (l *keyList) draw(m *Model) *Page {
 	}
 	r := frame(p, &m.look, "Keys", right, "", []Hint{{"Esc", "close"}, {"type", "filter"}})
 	var left []Hint
-	for _, h := range l.hints {
+	for _, h := range m.look.keys.hints(l.hints) {
 		if strings.Contains(strings.ToLower(h.Key+" "+h.Does), strings.ToLower(l.filter)) {
 			left = append(left, h)
 		}
@@ -89,15 +89,15 @@ func (b *boardroom) help() []Hint {
 		{"PgUp", "up the page"},
 		{"PgDn", "down the page"},
 		{"%", "percentages, for the coach alone"},
-		{"Enter", "to the floor; Space there is GO"},
+		{"Enter", "to the floor, where the class waits for GO"},
 		{"Esc", "back to who is here"},
 	}
 }
 
 func (a *after) help() []Hint {
 	return []Hint{
-		{"0 to 9", "type a figure, Enter keeps it"},
-		{"Enter", "with nothing typed: skip"},
+		{"0 to 9", "type a figure"},
+		{"Enter", "keep it; with nothing typed: skip"},
 		{"up, down", "another person"},
 		{"Esc", "to the end; then back to the wall"},
 	}

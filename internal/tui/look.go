@@ -17,6 +17,7 @@ type Look struct {
 
 	theme *Theme
 	signs *signs
+	keys  *Keys // of the screen that is on; nil: the usual ones
 }
 
 // ready returns the look with its theme and signs.

@@ -193,6 +193,14 @@ func (m *Model) struck(k tea.KeyPressMsg) tea.Cmd {
 	case "ctrl+z":
 		return nil // a class is not put aside
 	}
+	if in.text == "" || !typing(m.on) {
+		if usual := NewKeys(m.world.House, placeOf(m.on)).Usual(in.key); usual != in.key {
+			in.key, in.text = usual, ""
+		}
+		if in.key == "" {
+			return nil
+		}
+	}
 	if h, ok := m.on.(helped); ok && in.key == "?" {
 		if hints := h.help(); hints != nil {
 			m.on = &keyList{back: m.on, hints: hints}
@@ -200,6 +208,17 @@ func (m *Model) struck(k tea.KeyPressMsg) tea.Cmd {
 		}
 	}
 	return m.on.key(m, in)
+}
+
+// typing reports whether what is struck on a screen is text.
+func typing(s screen) bool {
+	switch s := s.(type) {
+	case *classroom, *watcher:
+		return false
+	case helped:
+		return s.help() == nil
+	}
+	return true
 }
 
 // interrupt leaves at once where nothing runs; a run asks for a second one.
@@ -216,6 +235,7 @@ func (m *Model) interrupt(in input) tea.Cmd {
 // View draws what changed.
 func (m *Model) View() tea.View {
 	if m.stale {
+		m.look.keys = NewKeys(m.world.House, placeOf(m.on))
 		m.page, m.stale = m.on.draw(m).String(m.look.theme), false
 	}
 	v := tea.NewView(m.page)

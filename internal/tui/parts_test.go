@@ -10,7 +10,6 @@ import (
 	"time"
 
 	"hawser/internal/floor"
-	"hawser/internal/house"
 )
 
 // drawing is a layout as a picture, one letter a part, at half the width.
@@ -162,40 +161,6 @@ func TestRope(t *testing.T) {
 		got += strings.Repeat(".", max(0, 20-len([]rune(got))))
 		if got != tt.want {
 			t.Errorf("%s: rope is %s, want %s", tt.name, got, tt.want)
-		}
-	}
-}
-
-func TestOwnKeys(t *testing.T) {
-	t.Parallel()
-	h := house.Default()
-	h.Keys = map[string]string{"hold": "f2", "undo": "u", "sing": "f3"}
-	k := NewKeys(h)
-	if k.byKey["f2"] != HoldOrGo || k.byKey["space"] != NoAction {
-		t.Errorf("hold stands on %s, want f2 alone", k.keyOf(HoldOrGo))
-	}
-	if k.byKey["u"] != NoAction || k.byKey["backspace"] != TakeBack {
-		t.Error("a letter was taken from the presses")
-	}
-	if len(k.wrong) != 2 {
-		t.Errorf("wrong = %q, want one for the letter and one for the unknown name", k.wrong)
-	}
-}
-
-// TestEveryKeyIsListed holds that each action has a key of its own, and help.
-func TestEveryKeyIsListed(t *testing.T) {
-	t.Parallel()
-	seen := map[string]bool{}
-	for _, b := range bindings() {
-		if seen[b.struck()] {
-			t.Errorf("%s stands twice", b.struck())
-		}
-		seen[b.struck()] = true
-		if isPress(b.struck()) {
-			t.Errorf("%s is a press in every state", b.struck())
-		}
-		if b.Help().Desc == "" && b.action < TileLeft {
-			t.Errorf("%s has no help", b.struck())
 		}
 	}
 }

@@ -75,7 +75,7 @@ func (s *picker) draw(m *Model) *Page {
 		s.line(p, r.rows((i-first)*rows, rows), list[i], i == s.at, m)
 	}
 	if len(list) == 0 {
-		p.Text(r, 0, 0, "no session holds that; Esc shows all", Body)
+		p.Text(r, 0, 0, m.look.keys.said("no session holds that; Esc shows all"), Body)
 	}
 	return p
 }

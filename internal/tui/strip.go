@@ -275,11 +275,12 @@ func (s *strip) draw(p *Page, r Rect, live *Live, scene *Scene, k *Look) {
 	p.Text(r.in(2), 0, 0, " "+who+" ", Strong)
 	if s.asking != nil {
 		x := p.Say(in, 0, 0, Said{s.asking.does + ": ", Body}, Said{s.typed + "_", KeyInk})
-		p.Text(in, x+3, 0, "Enter keeps it, Esc leaves it", Dim)
+		p.Text(in, x+3, 0, k.keys.said("Enter keeps it, Esc leaves it"), Dim)
 		return
 	}
 	x, y := 0, 0
 	for _, it := range s.items(live, scene) {
+		it.key = k.keys.said(it.key)
 		w := len([]rune(it.key+it.does)) + 1
 		if x > 0 && x+w > in.W {
 			x, y = 0, y+1

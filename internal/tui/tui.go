@@ -7,6 +7,8 @@ import (
 	"sync"
 
 	tea "charm.land/bubbletea/v2"
+
+	"hawser/internal/house"
 )
 
 // ErrInterrupted is what Run returns after Ctrl-C. What was kept is kept.
@@ -19,10 +21,10 @@ func Run(w *World, look Look, in, out *os.File) error {
 	return m.run(in, out)
 }
 
-// RunReplay shows a run that is over.
-func RunReplay(r *Replay, look Look, in, out *os.File) error {
+// RunReplay shows a run that is over, with the keys of the house.
+func RunReplay(r *Replay, h *house.House, look Look, in, out *os.File) error {
 	look.Style = styleOf(r.whole)
-	m := &Model{world: &World{}, look: look.ready(), on: r, w: 80, h: 24, stale: true}
+	m := &Model{world: &World{House: h}, look: look.ready(), on: r, w: 80, h: 24, stale: true}
 	return m.run(in, out)
 }
 

@@ -7,6 +7,7 @@ import (
 	tea "charm.land/bubbletea/v2"
 
 	"hawser/internal/floor"
+	"hawser/internal/house"
 )
 
 // pollEvery is how often a second screen looks into the log.
@@ -34,10 +35,10 @@ type polled struct {
 }
 
 // RunWatch mirrors a run full-screen. next returns the events that were added
-// since it was called last, Opened first.
-func RunWatch(next func() ([]floor.Stamped, error), look Look, in, out *os.File) error {
+// since it was called last, Opened first; the keys are those of the house.
+func RunWatch(next func() ([]floor.Stamped, error), h *house.House, look Look, in, out *os.File) error {
 	v := &watcher{next: next, st: floor.New(), past: map[int]floor.Stamped{}, share: WallAlone}
-	m := &Model{world: &World{}, look: look.ready(), on: v, w: 80, h: 24, stale: true}
+	m := &Model{world: &World{House: h}, look: look.ready(), on: v, w: 80, h: 24, stale: true}
 	return m.run(in, out)
 }
 
@@ -87,7 +88,7 @@ func (v *watcher) draw(m *Model) *Page {
 	}
 	s := NewScene(v.st, time.Since(v.opened)+lead, v.scene)
 	s.Opened, s.Say, s.SayInk, s.Trouble = v.opened, v.say, v.sayInk, v.bad
-	s.Keys = []Hint{{"Tab", "view"}, {"q", "leave"}}
+	s.Keys = m.look.keys.hints([]Hint{{"Tab", "view"}, {"q", "leave"}})
 	v.scene = s
 	l := Lay(m.w, m.h, Ask{Share: v.share, Mode: m.look.Mode, Tiles: len(s.Tiles)})
 	return s.Draw(m.w, m.h, &l, &m.look, &v.big)
