@@ -1,6 +1,8 @@
 package cli
 
 import (
+	"time"
+
 	"hawser/internal/kit"
 	"hawser/internal/lanes"
 	"hawser/internal/load"
@@ -78,6 +80,7 @@ type loadJSON struct {
 	Stack    []string `json:"stack"`
 	Est      bool     `json:"est"`
 	Short    number   `json:"short_kg"`
+	Accepted string   `json:"accepted,omitempty"` // the day on which the coach accepted it
 }
 
 type heatJSON struct {
@@ -202,6 +205,9 @@ func newLoadJSON(g load.Got, pile []kit.Plates) loadJSON {
 	}
 	if g.Max > 0 {
 		l.PctMax = new(number(measure.Pct(g.Moves, g.Max)))
+	}
+	if !g.Accepted.IsZero() {
+		l.Accepted = g.Accepted.Format(time.DateOnly)
 	}
 	if g.On.Kind == "handles" {
 		l.EachHand = new(kilograms(g.Moves / 2))

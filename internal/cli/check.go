@@ -63,7 +63,7 @@ func checkAll(path string) []checked {
 		return []checked{checkFile(path)}
 	}
 	var pages []checked
-	for _, pattern := range []string{"roster.toml", "kit.toml", "house.toml", "week.toml", "sessions/*.toml"} {
+	for _, pattern := range []string{"roster.toml", "kit.toml", "house.toml", "week.toml", nextName, "sessions/*.toml"} {
 		files, _ := fs.Glob(os.DirFS(path), pattern) // the pattern is good
 		for _, file := range files {
 			pages = append(pages, checkFile(filepath.Join(path, filepath.FromSlash(file))))
@@ -90,6 +90,8 @@ func checkFile(path string) checked {
 		_, err = house.Parse(path, src)
 	case "week.toml":
 		_, err = week.Parse(path, src)
+	case nextName:
+		_, err = session.ParseAccepted(path, src)
 	default:
 		_, err = session.Parse(path, src)
 	}

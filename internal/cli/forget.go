@@ -14,6 +14,7 @@ import (
 	"hawser/internal/history"
 	"hawser/internal/logbook"
 	"hawser/internal/roster"
+	"hawser/internal/session"
 )
 
 func (s *shell) forgetCommand() *cobra.Command {
@@ -39,6 +40,9 @@ func (s *shell) forgetCommand() *cobra.Command {
 				return fmt.Errorf("forget %s: %w", shown(args[0]), err)
 			}
 			if err := h.dropFromRoster(args[0]); err != nil {
+				return err
+			}
+			if err := h.dropNext(func(a *session.Accepted) bool { return a.Athlete == args[0] }); err != nil {
 				return err
 			}
 			if err := os.Remove(filepath.Join(h.logs, history.CacheName)); err != nil && !errors.Is(err, os.ErrNotExist) {

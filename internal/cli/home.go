@@ -29,6 +29,8 @@ type home struct {
 	roster *roster.Roster
 	kit    *kit.Kit
 	house  *house.House
+
+	accepted []session.Accepted // loads for next time, of next.toml beside the logs
 }
 
 // limit is more than any coach file may have; the parsers refuse what is over theirs.
@@ -109,6 +111,9 @@ func (h *home) read() error {
 	if err != nil {
 		faults = append(faults, err)
 	}
+	if h.accepted, err = h.readNext(); err != nil {
+		faults = append(faults, err)
+	}
 	return errors.Join(faults...)
 }
 
@@ -153,7 +158,7 @@ func (h *home) session(arg string) (*session.Session, error) {
 		one, err = session.Parse(arg, src)
 	} else {
 		one, err = parse(h, "sessions/"+arg+".toml", session.Parse)
-		if errors.Is(err, fs.ErrNotExist) && !slices.Contains([]string{"roster", "kit", "house", "week"}, arg) { // a session that lies beside the roster
+		if errors.Is(err, fs.ErrNotExist) && !slices.Contains([]string{"roster", "kit", "house", "week", "next"}, arg) { // a session that lies beside the roster
 			if lone, wrong := parse(h, arg+".toml", session.Parse); !errors.Is(wrong, fs.ErrNotExist) {
 				one, err = lone, wrong
 			}

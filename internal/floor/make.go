@@ -23,7 +23,25 @@ func MakePlan(b *lanes.Board, r *roster.Roster, k *kit.Kit, h *house.House, who 
 	for i := range b.Parts {
 		p.Parts = append(p.Parts, partPlan(&b.Parts[i], &b.Session.Parts[b.Parts[i].Number-1], r, k, h))
 	}
+	for i := range b.Accepted {
+		p.accept(&b.Accepted[i])
+	}
 	return p
+}
+
+// accept notes the load that the coach has accepted for somebody who may come
+// later; for all others the board has it in.
+func (p *Plan) accept(a *session.Accepted) {
+	if a.Session != p.Session || a.Part > len(p.Parts) {
+		return
+	}
+	pp := &p.Parts[a.Part-1]
+	for i := range pp.Places {
+		if pl := &pp.Places[i]; p.People[i].Name == a.Athlete && pl.Heat == 0 && a.Station <= len(pl.Spots) &&
+			pp.Spec.Stations[a.Station-1].Movement == a.Movement {
+			pl.Spots[a.Station-1].Asked = a.Load
+		}
+	}
 }
 
 func partPlan(bp *lanes.Part, spec *session.Part, r *roster.Roster, k *kit.Kit, h *house.House) PartPlan {

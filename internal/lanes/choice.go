@@ -56,6 +56,9 @@ func (p *planner) want(who int, s *seat, set int) (load.Want, []session.Finding)
 		q.Set = set + 1
 	}
 	q.Ask = spec.Loads[min(set, len(spec.Loads)-1)]
+	if set >= len(spec.Loads)-1 { // of a list of loads, the last is what next time is about
+		q.Accepted = p.in.accepted(&q)
+	}
 	return load.Resolve(q, p.in.Kit, p.in.House, p.in.Past)
 }
 

@@ -24,6 +24,8 @@ type Input struct {
 	Past    load.Past // nil: nothing is logged
 	Limit   int       // arrangements looked at for each choice of lanes; 0: UsualLimit
 	Edits   []Edit    // what the coach moved by hand
+
+	Accepted []session.Accepted // loads for next time that the coach accepted; of other sessions too
 }
 
 // Edit is one change by the coach's hand: a person to another implement or heat,
@@ -53,4 +55,15 @@ func (in *Input) people() []*roster.Athlete {
 		}
 	}
 	return here
+}
+
+// accepted returns the load that the coach has accepted for a question, nil for none.
+func (in *Input) accepted(q *load.Question) *session.Accepted {
+	here := session.Accepted{Athlete: q.Athlete.Name, Session: in.Session.Name, Part: q.Part, Station: q.Station}
+	for i := range in.Accepted {
+		if a := &in.Accepted[i]; a.SamePlace(&here) && a.Movement == q.Movement {
+			return a
+		}
+	}
+	return nil
 }

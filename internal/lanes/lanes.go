@@ -45,6 +45,7 @@ type Board struct {
 	Proved      bool
 	Bound       int // least plates moved that is proved: PlatesMoved where Proved; else 0 where a short pile changes the loads
 	Findings    []session.Finding
+	Accepted    []session.Accepted // as Input has them, for those who come later
 }
 
 // Length is how long the class takes in all: from the first warm-up pull to the end.

@@ -34,7 +34,7 @@ type planner struct {
 // fails: what does not work is a finding with its ways out, and the board is made
 // as well as it can be.
 func Make(in Input) *Board {
-	b := &Board{Session: in.Session, Proved: true, Findings: []session.Finding{}}
+	b := &Board{Session: in.Session, Proved: true, Findings: []session.Finding{}, Accepted: in.Accepted}
 	here := in.people()
 	if len(here) == 0 {
 		b.Findings = append(b.Findings, session.Finding{Level: session.Warn, About: "fit", Text: "nobody is here: say who is with --who, or add people to roster.toml"})

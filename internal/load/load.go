@@ -16,6 +16,8 @@
 package load
 
 import (
+	"time"
+
 	"hawser/internal/kit"
 	"hawser/internal/measure"
 	"hawser/internal/session"
@@ -49,6 +51,7 @@ type Want struct {
 	Of            measure.Mass // what the percentage is of; 0: no percentage
 	Max           measure.Mass // the max as it stands today, total; 0: none known
 	Est           bool         // rests on an estimate
+	Accepted      time.Time    // the day on which the coach accepted the load in place of the session's; zero: the session's
 }
 
 // Got is what a Want gets from the pile.

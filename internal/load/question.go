@@ -2,6 +2,7 @@ package load
 
 import (
 	"fmt"
+	"time"
 
 	"hawser/internal/house"
 	"hawser/internal/kit"
@@ -27,6 +28,7 @@ type Question struct {
 	Surface  string           // today's
 	On       Implement
 	Ask      session.Ask
+	Accepted *session.Accepted // what the coach has accepted in place of Ask; nil: nothing
 }
 
 // Resolve says in masses what is asked, and what a coach should know about it
@@ -39,22 +41,42 @@ func Resolve(q Question, k *kit.Kit, h *house.House, past Past) (Want, []session
 		Athlete: q.Athlete.Name, Part: q.Part, Station: q.Station, Set: q.Set, On: q.On, Basis: q.Ask.Basis,
 		AskedOf: "total", Total: q.On.Tare, Max: top.mass,
 	}
-	if why := w.ask(q, top, past); why != nil {
+	why, share := w.ask(q, top, past), q.Ask.Share
+	switch {
+	case q.Accepted != nil:
+		findings = append(findings, w.accept(q, h, why))
+		share = measure.Share(measure.Pct(w.Total, max(1, top.mass)) * float64(measure.Percent))
+	case why != nil:
 		findings = append(findings, *why)
 	}
 	switch {
-	case w.Est && q.Ask.Share >= Refuse:
+	case w.Est && share >= Refuse:
 		findings = append(findings, q.finding(session.Stop, "estimate",
 			"%s of a max that is only estimated (%s): from 85 %% up it must be tested; test it, or ask for less",
-			h.Style().Share(q.Ask.Share), h.Style().Mass(top.mass)))
+			h.Style().Share(share), h.Style().Mass(top.mass)))
 	case w.Est:
 		findings = append(findings, q.finding(session.Note, "estimate",
-			"%s of a max that is only estimated (%s); a tested one says more", h.Style().Share(q.Ask.Share), h.Style().Mass(top.mass)))
+			"%s of a max that is only estimated (%s); a tested one says more", h.Style().Share(share), h.Style().Mass(top.mass)))
 	}
 	if q.Athlete.Newcomer {
 		findings = append(findings, q.finding(session.Note, "caution", "a newcomer: does half"))
 	}
 	return w, findings
+}
+
+// accept puts the load that the coach has accepted in place of what the session
+// asks, and says so; why is why the session's own cannot be known, nil where it can.
+func (w *Want) accept(q Question, h *house.House, why *session.Finding) session.Finding {
+	own := "the session asks " + h.Style().Mass(w.Total)
+	if why != nil {
+		own = "what the session asks cannot be worked out"
+	}
+	w.Accepted, w.Asked, w.Total = q.Accepted.Date, q.Accepted.Load, q.Accepted.Load
+	if w.AskedOf == "added" {
+		w.Asked = max(0, w.Asked-w.On.Tare)
+	}
+	return q.finding(session.Note, "load", "%s in all was accepted on %s; %s",
+		h.Style().Mass(w.Total), w.Accepted.Format(time.DateOnly), own)
 }
 
 // ask fills in what is asked, or says why it cannot be known.
