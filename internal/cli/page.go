@@ -41,6 +41,24 @@ func (p *page) wrapped(head, text string) {
 	}
 }
 
+// filled adds items over as many lines as they take; none of them is broken.
+func (p *page) filled(indent string, items []string) {
+	line := ""
+	for _, item := range items {
+		if line != "" && ansi.StringWidth(indent+line+"  "+item) > columns {
+			p.line("%s%s", indent, line)
+			line = ""
+		}
+		if line != "" {
+			line += "  "
+		}
+		line += item
+	}
+	if line != "" {
+		p.line("%s%s", indent, line)
+	}
+}
+
 // cell makes text exactly width columns wide.
 func cell(text string, width int) string {
 	text = ansi.Truncate(text, width, "~")

@@ -48,7 +48,7 @@ func (s *shell) rehearseCommand() *cobra.Command {
 				return err
 			}
 			report := review.Make(played.State, played.Now)
-			report.SetNext(plan.facts(played.State.Plan(), began, "")) // before it is a log itself
+			plan.answer(&report, played.State.Plan(), "", began) // before it is a log itself
 			if keep {
 				if err := s.keepRun(plan.home, played.Events); err != nil {
 					return err

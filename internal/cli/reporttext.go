@@ -5,6 +5,8 @@ import (
 	"strings"
 	"time"
 
+	"github.com/charmbracelet/x/ansi"
+
 	"hawser/internal/floor"
 	"hawser/internal/measure"
 	"hawser/internal/review"
@@ -41,31 +43,62 @@ func (p *reportPage) String() string {
 	return p.page.String()
 }
 
-// athlete prints one person: the score, the splits, next time.
+// athlete prints one person: the sentence, the figures, the splits, last time and
+// next time.
 func (p *reportPage) athlete(part *review.Part, a *review.Athlete) {
-	p.ends("  "+cell(shown(a.Name), 12)+" "+part.Score(a, p.style), p.figures(a))
+	indent := strings.Repeat(" ", 15)
+	for i, line := range strings.Split(ansi.Wrap(part.Says(a, p.style), columns-len(indent), ""), "\n") {
+		name := ""
+		if i == 0 {
+			name = shown(a.Name)
+		}
+		p.line("  %s %s", cell(name, 12), line)
+	}
+	p.wrapped(indent, p.figures(a))
 	var rounds []string
 	for i := range a.Rounds {
 		if r := &a.Rounds[i]; r.State != floor.NotHere {
 			rounds = append(rounds, fmt.Sprintf("%d: %s", r.Round, review.InWords(r, p.style)))
 		}
 	}
-	p.wrapped(strings.Repeat(" ", 15), strings.Join(rounds, "  "))
+	p.filled(indent, rounds)
+	for i := range a.Groups {
+		if g := &a.Groups[i]; g.Before != nil {
+			p.wrapped(indent, fmt.Sprintf("%s: %s (%s)", p.of(g), g.Before.Says, g.Before.Day.Format(time.DateOnly)))
+		}
+	}
 	if n := a.Next; n != nil {
-		p.wrapped(strings.Repeat(" ", 15), p.next(n))
+		p.wrapped(indent, p.next(n))
 	}
 }
 
-// figures is the numbers beside a score: those that there are.
+// figures is the numbers of a person: those that there are. Where the station or
+// the load changed, fade and spread stand by each, since they go across neither.
 func (p *reportPage) figures(a *review.Athlete) string {
 	var said []string
 	if share := a.Share(); share != nil {
 		said = append(said, "work "+p.percent(*share))
 	}
-	if a.Fade != nil {
-		said = append(said, "fade "+p.percent(*a.Fade))
+	for i := range a.Groups {
+		g := &a.Groups[i]
+		if g.Fade == nil {
+			continue
+		}
+		what := "fade " + p.percent(*g.Fade) + ", spread " + p.percent(*g.Spread)
+		if len(a.Groups) > 1 {
+			what = p.of(g) + ": " + what
+		}
+		said = append(said, what)
 	}
 	return strings.Join(said, "  ")
+}
+
+// of says what a group is of.
+func (p *reportPage) of(g *review.Group) string {
+	if g.Moves == 0 {
+		return shown(g.Movement)
+	}
+	return p.style.Mass(g.Moves) + " on the " + shown(g.Movement)
 }
 
 func (p *reportPage) percent(x float64) string { return percent(p.style, x) }

@@ -68,7 +68,7 @@ func (s *shell) splitsCommand() *cobra.Command {
 func (h *home) answered(log *logbook.Log) *review.Report {
 	report, st := reportOf(log)
 	if o, ok := log.Opened(); ok && st.Plan() != nil {
-		report.SetNext(h.facts(st.Plan(), o.Wall, o.Run))
+		h.answer(report, st.Plan(), o.Run, o.Wall)
 	}
 	return report
 }

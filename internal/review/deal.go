@@ -19,7 +19,7 @@ func (a *Athlete) loads() []NextLoad {
 		if r.State == floor.NotHere || r.Moves == 0 || slices.ContainsFunc(all, func(l NextLoad) bool { return l.Station == r.Station }) {
 			continue
 		}
-		all = append(all, NextLoad{Station: r.Station, On: r.On, Moves: r.Moves, Stack: r.Stack})
+		all = append(all, NextLoad{Station: r.Station, Movement: r.Movement, On: r.On, Moves: r.Moves, Stack: r.Stack})
 	}
 	slices.SortFunc(all, func(a, b NextLoad) int { return cmp.Compare(a.Station, b.Station) })
 	return all
@@ -50,9 +50,8 @@ type standing struct {
 	a     *Athlete
 	now   NextLoad
 	item  load.Item // asked of the pile
-	heat  int
-	order int
-	stays string // why it cannot go up after all
+	at    [2]int    // heat, and order on the implement
+	stays string    // why it cannot go up after all
 }
 
 // deal finds the stacks of next time in the pile, all loads that stand at one
@@ -74,11 +73,11 @@ func (p *Part) deal(plan *floor.Plan, st measure.Style) {
 		}
 	}
 	slices.SortStableFunc(all, func(a, b standing) int {
-		return cmp.Or(cmp.Compare(a.heat, b.heat), cmp.Compare(a.order, b.order))
+		return slices.Compare(a.at[:], b.at[:])
 	})
 	for rest := all; len(rest) > 0; {
 		n := 1
-		for n < len(rest) && rest[n].heat == rest[0].heat && rest[n].order == rest[0].order {
+		for n < len(rest) && rest[n].at == rest[0].at {
 			n++
 		}
 		settle(rest[:n], plan.Kit.Plates, st)
@@ -131,9 +130,9 @@ func stand(plan *floor.Plan, part int, a *Athlete, now NextLoad) (standing, bool
 	s := standing{a: a, now: now, item: load.Item{On: on, Total: a.Next.want.Of(now.Moves)}}
 	if places := plan.Parts[part-1].Places; a.Person < len(places) {
 		place := &places[a.Person]
-		s.heat = place.Heat
+		s.at[0] = place.Heat
 		if now.Station <= len(place.Spots) {
-			s.order = place.Spots[now.Station-1].Order
+			s.at[1] = place.Spots[now.Station-1].Order
 		}
 	}
 	pile := plan.Kit.Plates
@@ -207,10 +206,40 @@ func settle(all []standing, pile []kit.Plates, st measure.Style) {
 			s.a.Next.Why += ", the pile is short by " + st.Mass(s.now.Moves-deal.Moves[i])
 		}
 		s.a.Next.Loads = append(s.a.Next.Loads, NextLoad{
-			Station: s.now.Station, On: s.now.On, Moves: deal.Moves[i], Added: deal.Moves[i] - items[i].On.Tare,
-			Stack: deal.Stacks[i].Stamps(pile),
+			Station: s.now.Station, Movement: s.now.Movement, On: s.now.On, Moves: deal.Moves[i],
+			Added: deal.Moves[i] - items[i].On.Tare, Stack: deal.Stacks[i].Stamps(pile),
+			stands: items[i], plates: deal.Stacks[i], moment: s.at,
 		})
 	}
+}
+
+// Step takes a next load of the part up or down to the one beside it that exists,
+// with the plates that the others of its moment leave; false where there is none.
+func (p *Part) Step(l *NextLoad, by int, pile []kit.Plates) bool {
+	free := counts(pile)
+	for i := range p.Athletes {
+		if n := p.Athletes[i].Next; n != nil {
+			for k := range n.Loads {
+				if other := &n.Loads[k]; other != l && other.moment == l.moment {
+					for plate, count := range other.plates {
+						free[plate] -= count * other.stands.On.Ends
+					}
+				}
+			}
+		}
+	}
+	below, above, hasBelow, hasAbove := load.Beside(l.stands.On, l.Moves, pile, free)
+	switch {
+	case by > 0 && hasAbove:
+		l.plates = above
+	case by < 0 && hasBelow:
+		l.plates = below
+	default:
+		return false
+	}
+	l.Moves, l.Stack = l.plates.On(l.stands.On, pile), l.plates.Stamps(pile)
+	l.Added = l.Moves - l.stands.On.Tare
+	return true
 }
 
 // implement returns what a load stood on.

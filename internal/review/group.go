@@ -5,6 +5,7 @@ import (
 
 	"hawser/internal/floor"
 	"hawser/internal/measure"
+	"hawser/internal/session"
 )
 
 // Group is the rounds of one person that may be compared: the same station, the
@@ -19,9 +20,36 @@ type Group struct {
 	Splits   []time.Duration
 	Fade     *float64 // per cent; nil with fewer than two times
 	Spread   *float64 // per cent, sample SD; nil likewise
+	Before   *Before  // last time; nil until it has been asked for, or where there was none
+
+	pulls []pulledRound // what Fade and Spread compare
 }
 
-func groups(rounds []floor.Round) []Group {
+// pulledRound is one round that says how fast somebody was. pace is in seconds: of
+// the split, or in intervals, where the clock sets the split, of a metre or a
+// repetition.
+type pulledRound struct {
+	*floor.Round
+	pace   float64
+	amount bool // it is by the amount done
+}
+
+// paced returns the round with its pace; false in intervals where nobody typed
+// what was done.
+func paced(f session.Format, r *floor.Round) (pulledRound, bool) {
+	took := r.Work.Seconds()
+	switch {
+	case f != session.Intervals:
+		return pulledRound{r, took, false}, true
+	case r.Metres > 0:
+		return pulledRound{r, took / r.Metres.Metres(), true}, true
+	case r.Reps > 0:
+		return pulledRound{r, took / float64(r.Reps), true}, true
+	}
+	return pulledRound{}, false
+}
+
+func groups(f session.Format, rounds []floor.Round) []Group {
 	var all []Group
 	for i := range rounds {
 		r := &rounds[i]
@@ -35,9 +63,16 @@ func groups(rounds []floor.Round) []Group {
 		}
 		g.Rounds = append(g.Rounds, r.Round)
 		g.Splits = append(g.Splits, r.Work)
+		if p, ok := paced(f, r); ok {
+			g.pulls = append(g.pulls, p)
+		}
 	}
 	for i := range all {
-		all[i].Fade, all[i].Spread = fade(inSeconds(all[i].Splits)), spread(inSeconds(all[i].Splits))
+		paces := make([]float64, len(all[i].pulls))
+		for k := range paces {
+			paces[k] = all[i].pulls[k].pace
+		}
+		all[i].Fade, all[i].Spread = fade(paces), spread(paces)
 	}
 	return all
 }
@@ -93,12 +128,4 @@ func spread(splits []float64) *float64 {
 		return nil
 	}
 	return new(100 * sampleSD(splits) / mean(splits))
-}
-
-func inSeconds(splits []time.Duration) []float64 {
-	xs := make([]float64, len(splits))
-	for i, d := range splits {
-		xs[i] = d.Seconds()
-	}
-	return xs
 }

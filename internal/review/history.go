@@ -67,13 +67,13 @@ func (h *History) effort(e Effort, wall time.Time) {
 	if h.loads[e.Who] == nil {
 		h.loads[e.Who], h.hard[e.Who] = map[int]float64{}, map[int]float64{}
 	}
-	h.hard[e.Who][day(wall)] = max(h.hard[e.Who][day(wall)], e.Effort)
+	h.hard[e.Who][dayNumber(wall)] = max(h.hard[e.Who][dayNumber(wall)], e.Effort)
 	load := SessionLoad(e.Effort, time.Duration(e.Minutes*float64(time.Minute)))
-	h.loads[e.Who][day(wall)] += load
+	h.loads[e.Who][dayNumber(wall)] += load
 }
 
-// day numbers a day on the calendar of the place where the run was.
-func day(t time.Time) int {
+// dayNumber numbers a day on the calendar of the place where the run was.
+func dayNumber(t time.Time) int {
 	y, m, d := t.Date()
 	return int(time.Date(y, m, d, 0, 0, 0, 0, time.UTC).Unix() / 86400)
 }
@@ -178,17 +178,17 @@ func (l *Line) Typical() time.Duration {
 	return time.Duration(math.Round(quantile(xs, 0.5))) * time.Millisecond
 }
 
-// Against says how a line went beside an earlier one: "0:01.2 faster a round than
-// last time, with 5 kg more".
+// Against says how a line went beside an earlier one, by the median split: "0:01.2
+// faster than last time, with 5 kg more".
 func (l *Line) Against(then *Line, st measure.Style) string {
 	said := "as fast as last time"
-	switch d := l.Typical() - then.Typical(); {
-	case l.Typical() == 0 || then.Typical() == 0:
+	switch d := (l.typical() - then.typical()).Round(100 * time.Millisecond); { // as it is shown
+	case l.typical() == 0 || then.typical() == 0:
 		said = "no times to compare with last time"
 	case d < 0:
-		said = st.Split(-d) + " faster a round than last time"
+		said = st.Split(-d) + " faster than last time"
 	case d > 0:
-		said = st.Split(d) + " slower a round than last time"
+		said = st.Split(d) + " slower than last time"
 	}
 	switch more := l.Moves - then.Moves; {
 	case more > 0:
@@ -204,7 +204,7 @@ func (l *Line) Against(then *Line, st measure.Style) string {
 func (h *History) Days(who string, t time.Time, n int) []float64 {
 	all := make([]float64, n)
 	for i := range all {
-		all[i] = h.loads[who][day(t)-n+1+i]
+		all[i] = h.loads[who][dayNumber(t)-n+1+i]
 	}
 	return all
 }
@@ -212,7 +212,7 @@ func (h *History) Days(who string, t time.Time, n int) []float64 {
 // Effort returns the hardest effort of a person on the day of t, false where none
 // was given.
 func (h *History) Effort(who string, t time.Time) (float64, bool) {
-	e, ok := h.hard[who][day(t)]
+	e, ok := h.hard[who][dayNumber(t)]
 	return e, ok
 }
 

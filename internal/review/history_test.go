@@ -100,7 +100,7 @@ func TestHistory(t *testing.T) {
 	points := h.Points("Maren", "sled row")
 	now := row(77, "turf", 31000, 31600)
 	then, ok := h.LastTime(&now, at(20))
-	if got, want := now.Against(then.Line, measure.Style{}), "0:01.2 faster a round than last time, with 5 kg more"; !ok || got != want {
+	if got, want := now.Against(then.Line, measure.Style{}), "0:01.2 faster than last time, with 5 kg more"; !ok || got != want {
 		t.Errorf("Against = %q, %v, want %q", got, ok, want)
 	}
 	if _, ok := h.LastTime(&now, at(2)); ok {

@@ -93,6 +93,16 @@ type groupJSON struct {
 	Work     *float64 `json:"work_s"`
 	Fade     *float64 `json:"fade_pct"`
 	Spread   *float64 `json:"spread_pct"`
+
+	Before *beforeJSON `json:"last_time"`
+}
+
+// beforeJSON is last time on the same movement, distance, surface and layout.
+type beforeJSON struct {
+	Day    string   `json:"day"`
+	Moves  *float64 `json:"moves_kg"`
+	Median *float64 `json:"median_s"`
+	Says   string   `json:"says"`
 }
 
 type nextJSON struct {
@@ -148,11 +158,22 @@ func (p *Part) athleteJSON(a *Athlete) athleteJSON {
 		g := &a.Groups[i]
 		out.Compared = append(out.Compared, groupJSON{
 			Station: g.Station, Movement: g.Movement, Moves: kilograms(g.Moves), Rounds: g.Rounds,
-			Work: seconds(total(g.Splits)), Fade: rounded(g.Fade), Spread: rounded(g.Spread),
+			Work: seconds(total(g.Splits)), Fade: rounded(g.Fade), Spread: rounded(g.Spread), Before: beforeOf(g.Before),
 		})
 	}
 	p.formatJSON(a, &out)
 	out.Next = nextOf(a.Next)
+	return out
+}
+
+func beforeOf(b *Before) *beforeJSON {
+	if b == nil {
+		return nil
+	}
+	out := &beforeJSON{Day: b.Day.Format(time.DateOnly), Moves: kilograms(b.Moves), Says: b.Says}
+	if b.Typical > 0 {
+		out.Median = seconds(b.Typical)
+	}
 	return out
 }
 

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"hawser/internal/floor"
+	"hawser/internal/load"
 	"hawser/internal/measure"
 	"hawser/internal/roster"
 	"hawser/internal/session"
@@ -37,11 +38,16 @@ type Next struct {
 // NextLoad is a stack that exists, found together with those that stand on the
 // floor at the same moment.
 type NextLoad struct {
-	Station int
-	On      string
-	Moves   measure.Mass
-	Added   measure.Mass
-	Stack   []string // on one end, biggest first
+	Station  int
+	Movement string
+	On       string
+	Moves    measure.Mass
+	Added    measure.Mass
+	Stack    []string // on one end, biggest first
+
+	stands load.Item  // what it is of
+	plates load.Stack // as Stack
+	moment [2]int     // heat and order: what is alike stands on the floor together
 }
 
 // Facts is what the next loads hang on beside the run itself.
@@ -69,7 +75,7 @@ func (r *Report) SetNext(f Facts) {
 		}
 		p.deal(f.Plan, f.Style)
 		for k := range p.Athletes {
-			p.Athletes[k].hintRetest(f.Roster, f.Style)
+			p.Athletes[k].hintRetest(p.Spec.Format, f.Roster, f.Style)
 		}
 	}
 }
@@ -106,12 +112,11 @@ func (n *Next) lighten(spec *session.Part) {
 }
 
 // LighterWeek reports whether day falls in the last of every so many weeks,
-// counted from the first day of the block.
+// counted from the first day of the block, by
+// the calendar of the place: an evening far from Greenwich is that evening.
 func LighterWeek(starts, day time.Time, every int) bool {
-	if starts.IsZero() || every < 2 || day.Before(starts) {
-		return false
-	}
-	return (int(day.Sub(starts).Hours()/24)/7)%every == every-1
+	days := dayNumber(day) - dayNumber(starts)
+	return !starts.IsZero() && every >= 2 && days >= 0 && days/7%every == every-1
 }
 
 // noted returns the noted max of the movement that somebody pulled last, 0 for
@@ -138,11 +143,12 @@ func noted(r *roster.Roster, a *Athlete) measure.Mass {
 }
 
 // hintRetest says "re-test" where a small share of work meets a load that the
-// noted max calls heavy: 60 % and 64 %, the house's own figures.
-func (a *Athlete) hintRetest(r *roster.Roster, st measure.Style) {
+// noted max calls heavy: 60 % and 64 %, the house's own figures. Sets are heavy by
+// intent, and their rest is as long as it takes: their share says nothing.
+func (a *Athlete) hintRetest(f session.Format, r *roster.Roster, st measure.Style) {
 	share := a.Share()
 	most := noted(r, a)
-	if a.Next == nil || len(a.Next.Loads) == 0 || most == 0 || share == nil || *share > 60 {
+	if f == session.Sets || a.Next == nil || len(a.Next.Loads) == 0 || most == 0 || share == nil || *share > upShare {
 		return
 	}
 	if next := a.Next.Loads[0].Moves; measure.Pct(next, most) >= 64 {

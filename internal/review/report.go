@@ -81,7 +81,7 @@ func read(spec *session.Part, rounds []floor.Round, starts []time.Duration, now 
 		}
 	}
 	a.Length = length(spec, &a, ran)
-	a.Groups = groups(rounds)
+	a.Groups = groups(spec.Format, rounds)
 	a.Fade, a.Spread = overall(a.Groups)
 	switch spec.Format {
 	case session.Amrap:

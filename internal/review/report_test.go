@@ -115,7 +115,7 @@ func TestGroups(t *testing.T) {
 	t.Parallel()
 	list := rounds(floor.InTime, 30, 31, 32, 33)
 	list[2].Moves, list[3].Moves = 60*measure.Kilogram, 60*measure.Kilogram
-	got := groups(list)
+	got := groups(session.Every, list)
 	if len(got) != 2 || !near(got[0].Fade, 100.0/30, 1e-9) || !near(got[1].Fade, 100.0/32, 1e-9) {
 		t.Errorf("groups after a drop = %+v, want one a load", got)
 	}
@@ -124,7 +124,7 @@ func TestGroups(t *testing.T) {
 	}
 	list = rounds(floor.InTime, 30, 12, 32, 13)
 	list[1].Station, list[3].Station = 2, 2
-	got = groups(list)
+	got = groups(session.Every, list)
 	if f, s := overall(got); len(got) != 2 || f != nil || s != nil {
 		t.Errorf("two stations: overall = %v, %v of %d groups, want nil, nil of 2", f, s, len(got))
 	}

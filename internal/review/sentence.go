@@ -3,7 +3,6 @@ package review
 import (
 	"fmt"
 	"strings"
-	"time"
 
 	"hawser/internal/floor"
 	"hawser/internal/measure"
@@ -15,12 +14,12 @@ type Fading struct {
 	Part, Person int // Part from 1, Person an index in Plan.People
 	Name         string
 	Group        Group
-	Round        int           // the slowest of the last quarter
-	Split        time.Duration // its time
+	Round        int    // the slowest of the last quarter
+	Took         string // its time; in intervals what was done
 }
 
 // LargestFade returns the largest fade of a run; false where nobody slowed down.
-func (r *Report) LargestFade() (Fading, bool) {
+func (r *Report) LargestFade(st measure.Style) (Fading, bool) {
 	var worst Fading
 	for i := range r.Parts {
 		p := &r.Parts[i]
@@ -34,7 +33,7 @@ func (r *Report) LargestFade() (Fading, bool) {
 				continue
 			}
 			worst = Fading{Part: p.Number, Person: a.Person, Name: a.Name, Group: *g}
-			worst.Round, worst.Split = g.slowest()
+			worst.Round, worst.Took = g.slowest(st)
 		}
 	}
 	return worst, worst.Group.Fade != nil
@@ -52,12 +51,18 @@ func (a *Athlete) fading() *Group {
 	return worst
 }
 
-// slowest returns the slowest round of the last quarter and its time.
-func (g *Group) slowest() (round int, took time.Duration) {
-	n := len(g.Splits)
+// slowest returns the slowest round of the last quarter and how it went.
+func (g *Group) slowest(st measure.Style) (round int, took string) {
+	n, worst := len(g.pulls), 0.0
 	for i := n - (n+3)/4; i < n; i++ {
-		if g.Splits[i] > took {
-			round, took = g.Rounds[i], g.Splits[i]
+		if p := &g.pulls[i]; p.pace > worst {
+			worst, round, took = p.pace, p.Round.Round, st.Split(p.Work)
+			switch {
+			case p.amount && p.Metres > 0:
+				took = st.Distance(p.Metres)
+			case p.amount:
+				took = plural(p.Reps, "rep")
+			}
 		}
 	}
 	return round, took
@@ -65,22 +70,25 @@ func (g *Group) slowest() (round int, took time.Duration) {
 
 // Headline names the largest fade of a run in one sentence.
 func (r *Report) Headline(st measure.Style) string {
-	f, ok := r.LargestFade()
+	f, ok := r.LargestFade(st)
 	if !ok {
 		return "Nobody slowed down."
 	}
 	return fmt.Sprintf("Largest fade: %s, %s slower at the end (round %d: %s) with %s on the %s.",
-		f.Name, percent(*f.Group.Fade, st), f.Round, st.Split(f.Split), st.Mass(f.Group.Moves), f.Group.Movement)
+		f.Name, percent(*f.Group.Fade, st), f.Round, f.Took, st.Mass(f.Group.Moves), f.Group.Movement)
 }
 
-// Sentence says how one person's part went, in one plain sentence.
-func (p *Part) Sentence(a *Athlete, st measure.Style) string {
+// Sentence says how one person's part went, in one plain sentence with their name.
+func (p *Part) Sentence(a *Athlete, st measure.Style) string { return a.Name + ": " + p.Says(a, st) }
+
+// Says is the sentence without the name.
+func (p *Part) Says(a *Athlete, st measure.Style) string {
 	said := []string{p.Score(a, st)}
-	paced := p.Spec.Format != session.Ramp && p.Spec.Format != session.Intervals // there the load or the clock sets the time
+	paced := p.Spec.Format != session.Ramp // there the load sets the time
 	if g := a.fading(); g != nil && paced {
-		round, took := g.slowest()
+		round, took := g.slowest(st)
 		said = append(said, fmt.Sprintf("%s slower at the end (round %d: %s) with %s",
-			percent(*g.Fade, st), round, st.Split(took), st.Mass(g.Moves)))
+			percent(*g.Fade, st), round, took, st.Mass(g.Moves)))
 	} else if a.Fade != nil && paced {
 		said = append(said, "no slower at the end")
 	}
@@ -93,10 +101,10 @@ func (p *Part) Sentence(a *Athlete, st measure.Style) string {
 	if n := marked(a.Rounds, func(r *floor.Round) bool { return r.ByHand }); n > 0 {
 		said = append(said, plural(n, "split")+" by hand")
 	}
-	if n := marked(a.Rounds, func(r *floor.Round) bool { return r.Unlikely }); n > 0 && paced {
+	if n := marked(a.Rounds, func(r *floor.Round) bool { return r.Unlikely }); n > 0 && paced && p.Spec.Format != session.Intervals { // there the clock sets the split
 		said = append(said, plural(n, "split")+" unlikely")
 	}
-	return a.Name + ": " + strings.Join(said, "; ") + "."
+	return strings.Join(said, "; ") + "."
 }
 
 func marked(rounds []floor.Round, is func(*floor.Round) bool) int {

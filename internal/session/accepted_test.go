@@ -105,7 +105,7 @@ func TestParseAcceptedFaults(t *testing.T) {
 		{`movement = "sled row"`, `movement = "sled roww"`, `next.toml:4:12: "sled roww" is not a movement`},
 		{`load = "70 kg"`, `load = "0 kg"`, `"0 kg" is nothing`},
 		{`load = "70 kg"`, `load = "60% max"`, "next.toml:5:8: load: "},
-		{"date = 2026-11-25\n", "", },
+		{"date = 2026-11-25\n", "", `next.toml:1:3: "date" is missing`},
 		{"date", "dat", `"dat" is not a key here; write "date"`},
 		{"session", "part = 0\nsession", "part is not a whole number that fits"},
 	} {

@@ -46,7 +46,7 @@ func NewReplay(events []floor.Stamped) *Replay {
 	r.now = r.end
 	r.report = review.Make(r.whole, r.end)
 	r.loud = r.report.Headline(styleOf(r.whole))
-	if f, ok := r.report.LargestFade(); ok {
+	if f, ok := r.report.LargestFade(styleOf(r.whole)); ok {
 		r.part = f.Part
 	}
 	r.rewind()
