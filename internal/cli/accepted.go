@@ -6,10 +6,14 @@ import (
 	"fmt"
 	"io/fs"
 	"path/filepath"
+	"time"
 
 	"github.com/google/renameio/v2/maybe"
 
+	"hawser/internal/floor"
+	"hawser/internal/review"
 	"hawser/internal/session"
+	"hawser/internal/tui"
 )
 
 // nextName is the file of the loads for next time that the coach has accepted. It
@@ -37,6 +41,36 @@ func (h *home) nextSource() ([]byte, error) {
 func (h *home) accept(a session.Accepted) error {
 	return h.changeNext(func(name string, src []byte) ([]byte, error) { return session.Accept(name, src, a) })
 }
+
+// coming is next time of a run as the screen reaches it. run is the ULID of the
+// run, wall is when it began; guard is around every write.
+func (h *home) coming(report *review.Report, plan *floor.Plan, run string, wall time.Time, guard func(func() error) error) *tui.Coming {
+	h.answer(report, plan, run, wall)
+	return &tui.Coming{
+		Plan: plan, Report: report, Taken: h.accepted,
+		Accept: func(a session.Accepted) error {
+			a.Date = day(time.Now())
+			return guard(func() error { return h.accept(a) })
+		},
+		Reject: func(a session.Accepted) error {
+			return guard(func() error { return h.dropNext(a.SamePlace) })
+		},
+	}
+}
+
+// guarded writes while no other program has the home.
+func (s *shell) guarded(h *home) func(func() error) error {
+	return func(write func() error) error {
+		folder, err := s.lock(h)
+		if err != nil {
+			return err
+		}
+		return errors.Join(write(), folder.Close())
+	}
+}
+
+// alone writes where the home is this program's already.
+func alone(write func() error) error { return write() }
 
 // dropNext takes accepted loads out again: those that are out.
 func (h *home) dropNext(out func(*session.Accepted) bool) error {

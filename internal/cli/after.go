@@ -67,7 +67,7 @@ func (s *shell) after(cmd *cobra.Command, name string, r running) error {
 	}
 	events := found.Log.Events
 	page := &tui.World{
-		Roster: h.roster, Kit: h.kit, House: h.house, Clock: tui.NewClock(0),
+		Roster: h.roster, Kit: h.kit, House: h.house, Clock: tui.NewClock(0), Next: open.next(h),
 		After: &tui.Log{
 			Keeper: tui.NewBook(w), Past: append(slices.Clone(events), found.Log.Private...),
 			Zero: time.Now().Add(-events[len(events)-1].T),

@@ -23,10 +23,13 @@ func one(name string) cobra.PositionalArgs {
 }
 
 // atMostOne takes one argument of that name, or none.
-func atMostOne(name string) cobra.PositionalArgs {
+func atMostOne(name string) cobra.PositionalArgs { return atMost("one "+name, 1) }
+
+// atMost refuses more than n arguments; it takes says which they are.
+func atMost(takes string, n int) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
-		if len(args) > 1 {
-			return usage(fmt.Errorf("%q is too much; %s takes one %s", shown(args[1]), cmd.CommandPath(), name))
+		if len(args) > n {
+			return usage(fmt.Errorf("%q is too much; %s takes %s", shown(args[n]), cmd.CommandPath(), takes))
 		}
 		return nil
 	}

@@ -43,6 +43,16 @@ func (h *home) answer(report *review.Report, plan *floor.Plan, run string, wall 
 // lastReport is what the newest run of a session before skip said, nil where there
 // was none. skip is the run that asks.
 func (h *home) lastReport(session, skip string) *review.Report {
+	log := h.lastLog(session, skip)
+	if log == nil {
+		return nil
+	}
+	report, _ := reportOf(log)
+	return report
+}
+
+// lastLog is the log that lastReport reads.
+func (h *home) lastLog(session, skip string) *logbook.Log {
 	runs, err := logbook.Runs(h.logs)
 	if err != nil {
 		return nil
@@ -56,8 +66,7 @@ func (h *home) lastReport(session, skip string) *review.Report {
 			continue
 		}
 		if o, ok := log.Opened(); ok && o.Plan != nil && o.Plan.Session == session {
-			report, _ := reportOf(log)
-			return report
+			return log
 		}
 	}
 	return nil

@@ -16,21 +16,27 @@ import (
 func (s *shell) replayCommand() *cobra.Command {
 	var r running
 	cmd := &cobra.Command{
-		Use:   "replay [LOG]",
+		Use:   "replay [LOG [BEFORE]]",
 		Short: "A class again, under a moving time line",
 		Long: "Shows a run as ropes and knots under a time line that plays at any speed, back and\n" +
-			"forth. Without a terminal it prints what splits prints.",
-		Example: "hawser replay\nhawser replay 20261118T1702",
-		Args:    atMostOne("LOG"),
+			"forth; Enter leads to next time, where loads are accepted, changed or rejected. Tab lays\n" +
+			"another run beneath it: BEFORE, or else the last one of the same session. Without a\n" +
+			"terminal it prints what splits prints.",
+		Example: "hawser replay\nhawser replay 20261118T1702\nhawser replay 20261118T1702 20261111T1702",
+		Args:    atMost("LOG and BEFORE", 2),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			h, log, err := s.homeAndLog(args)
+			h, log, err := s.homeAndLog(args[:min(1, len(args))])
 			if err != nil {
 				return err
 			}
 			if !term.IsTerminal(s.in.Fd()) {
 				return errors.Join(printReport(cmd.OutOrStdout(), h.answered(log), h.house.Style(), false), s.damaged(log))
 			}
-			if err := tui.RunReplay(tui.NewReplay(log.Events), h.house, look(r), s.in, os.Stdout); err != nil && !errors.Is(err, tui.ErrInterrupted) {
+			from, err := s.replayed(h, log, args)
+			if err != nil {
+				return err
+			}
+			if err := tui.RunReplay(tui.NewReplay(from), h.house, look(r), s.in, os.Stdout); err != nil && !errors.Is(err, tui.ErrInterrupted) {
 				return fmt.Errorf("replay: %w", err)
 			}
 			return s.damaged(log)
@@ -39,6 +45,32 @@ func (s *shell) replayCommand() *cobra.Command {
 	cmd.Flags().BoolVar(&r.ascii, "ascii", false, "draw with ASCII only")
 	cmd.Flags().BoolVar(&r.light, "light", false, "dark on light, for a projector")
 	return cmd
+}
+
+// replayed is what a replay is fed from; args may name the run beneath.
+func (s *shell) replayed(h *home, log *logbook.Log, args []string) (tui.Replayed, error) {
+	from := tui.Replayed{Events: log.Events}
+	o, ok := log.Opened()
+	if !ok || o.Plan == nil {
+		return from, &exit{BadFile, errors.New("this log does not say what was run: its first line is gone")}
+	}
+	before := h.lastLog(o.Plan.Session, o.Run)
+	if len(args) > 1 {
+		var err error
+		if before, err = h.log(args[1]); err != nil {
+			return from, err
+		}
+	}
+	if before != nil {
+		if b, ok := before.Opened(); ok && b.Plan != nil {
+			from.Before = before.Events
+		}
+	}
+	from.Next = func() (*tui.Coming, error) {
+		report, st := reportOf(log)
+		return h.coming(report, st.Plan(), o.Run, o.Wall, s.guarded(h)), nil
+	}
+	return from, nil
 }
 
 func (s *shell) watchCommand() *cobra.Command {

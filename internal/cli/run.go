@@ -19,6 +19,7 @@ import (
 	"hawser/internal/floor"
 	"hawser/internal/lanes"
 	"hawser/internal/logbook"
+	"hawser/internal/review"
 	"hawser/internal/sound"
 	"hawser/internal/tui"
 )
@@ -88,7 +89,7 @@ func (s *shell) run(cmd *cobra.Command, name string, r running) error {
 	defer folder.Close() // everything is on the disk already
 	open := &books{folder: folder, root: h.logs}
 	defer open.close()
-	w.Open = open.begin
+	w.Open, w.Next = open.begin, open.next(h)
 
 	ctx, stop := context.WithCancel(cmd.Context())
 	defer stop()
@@ -193,18 +194,28 @@ type books struct {
 	folder *logbook.Home
 	root   string // where the home's logs are
 	writer *logbook.Writer
-	path   string // of the log, once it is closed
+	path   string       // of the log, once it is closed
+	opened floor.Opened // how the log begins
+}
+
+// next works out next time of the class whose log is open. The home is this
+// program's as long as it is.
+func (b *books) next(h *home) func(*review.Report, *floor.Plan) (*tui.Coming, error) {
+	return func(report *review.Report, plan *floor.Plan) (*tui.Coming, error) {
+		return h.coming(report, plan, b.opened.Run, b.opened.Wall, alone), nil
+	}
 }
 
 // begin writes the first event of a new run.
 func (b *books) begin(plan *floor.Plan) (*tui.Log, error) {
 	now := time.Now()
-	first := floor.Stamped{N: 1, E: floor.Opened{Run: runID(now), Wall: now, Plan: plan}}
+	opened := floor.Opened{Run: runID(now), Wall: now, Plan: plan}
+	first := floor.Stamped{N: 1, E: opened}
 	w, err := b.folder.Create(first)
 	if err != nil && !errors.Is(err, logbook.ErrWaiting) {
 		return nil, fmt.Errorf("begin the log: %w", err)
 	}
-	b.writer = w
+	b.writer, b.opened = w, opened
 	return &tui.Log{Keeper: tui.NewBook(w), Past: []floor.Stamped{first}, Zero: now}, nil
 }
 
@@ -234,6 +245,7 @@ func (b *books) again(run *logbook.Run) (logbook.Recovered, *logbook.Writer, err
 		return found, nil, fmt.Errorf("take up the class again: %w", err)
 	}
 	b.writer = w
+	b.opened, _ = found.Log.Opened()
 	return found, w, nil
 }
 

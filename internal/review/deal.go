@@ -206,7 +206,7 @@ func settle(all []standing, pile []kit.Plates, st measure.Style) {
 			s.a.Next.Why += ", the pile is short by " + st.Mass(s.now.Moves-deal.Moves[i])
 		}
 		s.a.Next.Loads = append(s.a.Next.Loads, NextLoad{
-			Station: s.now.Station, Movement: s.now.Movement, On: s.now.On, Moves: deal.Moves[i],
+			Station: s.now.Station, Movement: s.now.Movement, On: s.now.On, Was: s.now.Moves, Moves: deal.Moves[i],
 			Added: deal.Moves[i] - items[i].On.Tare, Stack: deal.Stacks[i].Stamps(pile),
 			stands: items[i], plates: deal.Stacks[i], moment: s.at,
 		})

@@ -41,6 +41,7 @@ type NextLoad struct {
 	Station  int
 	Movement string
 	On       string
+	Was      measure.Mass // what moved this time
 	Moves    measure.Mass
 	Added    measure.Mass
 	Stack    []string // on one end, biggest first

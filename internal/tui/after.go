@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strconv"
@@ -24,6 +25,7 @@ type after struct {
 	people []int // who took part, by index
 	at     int   // into people; len: done
 	field  int   // into fields
+	say    string
 	typed  string
 	given  map[int][3]string // what was typed, by person
 }
@@ -43,9 +45,12 @@ func newAfter(c *classroom) *after {
 }
 
 func (a *after) key(m *Model, k input) tea.Cmd {
+	a.say = ""
 	if a.at >= len(a.people) {
 		switch k.key {
-		case "enter", "q":
+		case "enter":
+			return a.ahead(m.world)
+		case "q":
 			return a.leave(k.at)
 		case "up", "left":
 			a.at, a.field = max(0, len(a.people)-1), 0
@@ -139,6 +144,24 @@ func (a *after) inReps() bool {
 	return len(stations) > 0 && stations[0].Reps > 0
 }
 
+// ahead goes on to next time, with the efforts and pains that were typed here.
+func (a *after) ahead(w *World) tea.Cmd {
+	if w.Next == nil {
+		return nil
+	}
+	live := a.room.live
+	report, plan := review.Make(live.st, live.shown()), live.st.Plan()
+	return func() tea.Msg {
+		c, err := w.Next(&report, plan)
+		if err != nil {
+			return failed{err}
+		}
+		return came{c}
+	}
+}
+
+func (a *after) fail(err error) { a.say = err.Error() }
+
 // leave ends the run, where the clock has not done so yet, and the program.
 func (a *after) leave(at time.Time) tea.Cmd {
 	if a.room.live.st.Over() != floor.None {
@@ -151,9 +174,9 @@ func (a *after) draw(m *Model) *Page {
 	p := NewPage(m.w, m.h)
 	keys := []Hint{{"figure Enter", "keep it"}, {"Enter", "skip"}, {"down", "next person"}, {"Esc", "to the end"}}
 	if a.at >= len(a.people) {
-		keys = []Hint{{"Enter", "leave; all is kept"}, {"up", "back"}, {"Esc", "the wall"}}
+		keys = []Hint{{"Enter", "next time"}, {"q", "leave; all is kept"}, {"up", "back"}, {"Esc", "the wall"}}
 	}
-	r := frame(p, &m.look, "After class: "+a.title(), "effort and pain are private", a.room.live.say, keys)
+	r := frame(p, &m.look, "After class: "+a.title(), "effort and pain are private", cmp.Or(a.say, a.room.live.say), keys)
 	y := 0
 	for _, line := range wrap(a.report.Headline(m.look.Style), r.W) {
 		p.Text(r, 0, y, line, Strong)

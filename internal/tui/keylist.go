@@ -105,6 +105,7 @@ func (a *after) help() []Hint {
 
 func (r *Replay) help() []Hint {
 	return []Hint{
+		{"Enter", "next time: accept, change, reject"},
 		{"Space", "play or stand"},
 		{"left", "five seconds back"},
 		{"right", "five seconds on"},
@@ -112,8 +113,12 @@ func (r *Replay) help() []Hint {
 		{"PgDn", "to the next round"},
 		{"up", "faster"},
 		{"down", "slower, then backwards"},
+		{"1 to 9", "to that round; 1 2 is round 12"},
+		{"letter", "that person alone, or all again"},
+		{"Tab", "the run before beneath this one"},
 		{"Home", "to the start"},
 		{"End", "to the end"},
+		{"Esc", "all again; leave"},
 		{"q", "leave"},
 	}
 }

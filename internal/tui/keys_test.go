@@ -98,7 +98,7 @@ func TestEveryKeyMoves(t *testing.T) {
 		},
 		"after": func(*Model) screen { return newAfter(roomOf(over, 12*time.Minute)) },
 		"replay": func(*Model) screen {
-			r := NewReplay(events)
+			r := NewReplay(Replayed{Events: events})
 			r.seek(ten + 190*time.Second)
 			return r
 		},

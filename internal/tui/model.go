@@ -10,6 +10,7 @@ import (
 	"hawser/internal/kit"
 	"hawser/internal/lanes"
 	"hawser/internal/measure"
+	"hawser/internal/review"
 	"hawser/internal/roster"
 	"hawser/internal/session"
 )
@@ -51,6 +52,8 @@ type World struct {
 	// Before returns last time's rounds of a session, by part from 1 and name, with
 	// times from the first GO of that run; nil where there was no last time.
 	Before func(session string) func(part int, who string) []floor.Round
+	// Next works out next time from what a run says; nil: there is none.
+	Next   func(*review.Report, *floor.Plan) (*Coming, error)
 	Resume *Log // a run to take up again; nil: none
 	After  *Log // a run that is over, for its page after class and nothing else; nil: none
 }
@@ -174,6 +177,15 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case opened:
 		b, _ := m.on.(*boardroom)
 		return m, m.enter(msg.log, b)
+	case came:
+		switch m.on.(type) {
+		case *Replay, *after: // still there
+			m.on = newNextTime(msg.coming, m.on)
+		}
+	case decided:
+		if v, ok := m.on.(*nextTime); ok {
+			v.take(msg)
+		}
 	case failed:
 		if s, ok := m.on.(interface{ fail(error) }); ok {
 			s.fail(msg.err)

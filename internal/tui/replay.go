@@ -1,90 +1,106 @@
 package tui
 
 import (
-	"fmt"
 	"slices"
+	"strconv"
 	"time"
 
 	tea "charm.land/bubbletea/v2"
 
 	"hawser/internal/floor"
-	"hawser/internal/measure"
 	"hawser/internal/review"
 )
 
 // Replay is a run that is over, its ropes under a time line that moves at any
 // speed, forwards and back. It is the same engine on the same events; only time
-// comes from elsewhere.
+// comes from elsewhere. Another run can lie beneath it, begun at the same instant.
 type Replay struct {
-	events  []floor.Stamped
-	whole   *floor.State // after the last event
-	st      *floor.State // after those up to now
-	applied int
-	now     time.Duration // room time shown
-	end     time.Duration
+	*tape
+	before *tape // the run beneath; nil: none
+	next   func() (*Coming, error)
+
 	part    int // shown, from 1
+	alone   int // the person shown alone, -1: all
+	sheet   int // of the two runs, from 1; 0: only this one
 	speed   int // room seconds a second, negative: backwards
 	playing bool
 	gen     int
-	report  review.Report
-	loud    string // the largest fade, until a key is struck
+	last    time.Time // when the time line moved last
+	typed   string    // of a round's number
+	loud    string    // the largest fade, until a key is struck
+	say     string
+}
+
+// Replayed is what a replay is fed from.
+type Replayed struct {
+	Events []floor.Stamped         // Opened first
+	Before []floor.Stamped         // another run of the session; nil: none
+	Next   func() (*Coming, error) // next time, for Enter; nil: none. It may take its time.
 }
 
 // played is a step of the time line.
-type played struct{ gen int }
+type played struct {
+	gen int
+	at  time.Time
+}
 
-// step is how often the time line moves while it plays.
-const stepEvery = 100 * time.Millisecond
+// frameEvery is how often the time line moves while it plays. A step is as long as
+// it took, so that a slow terminal shows fewer frames and not a slower run.
+const (
+	frameEvery = time.Second / 60
+	mostStep   = time.Second / 4
+)
 
-// NewReplay takes the events of a log, Opened first.
-func NewReplay(events []floor.Stamped) *Replay {
-	r := &Replay{events: events, whole: floor.New(), speed: 10, part: 1}
-	for _, e := range events {
-		r.whole.Apply(e)
-		r.end = max(r.end, e.T)
+// NewReplay shows the end of the run, with its largest fade.
+func NewReplay(from Replayed) *Replay {
+	r := &Replay{tape: newTape(from.Events), next: from.Next, speed: 10, part: 1, alone: -1}
+	if from.Before != nil {
+		r.before = newTape(from.Before)
 	}
-	r.now = r.end
-	r.report = review.Make(r.whole, r.end)
-	r.loud = r.report.Headline(styleOf(r.whole))
-	if f, ok := r.report.LargestFade(styleOf(r.whole)); ok {
+	report := review.Make(r.whole, r.end)
+	style := styleOf(r.whole)
+	r.loud = report.Headline(style)
+	if f, ok := report.LargestFade(style); ok {
 		r.part = f.Part
 	}
-	r.rewind()
 	return r
 }
 
-// rewind brings the state to now.
-func (r *Replay) rewind() {
-	if r.st == nil || r.applied > 0 && r.events[r.applied-1].T > r.now {
-		r.st, r.applied = floor.New(), 0
-	}
-	for r.applied < len(r.events) && (r.applied == 0 || r.events[r.applied].T <= r.now) {
-		r.st.Apply(r.events[r.applied])
-		r.applied++
-	}
-}
-
-// seek goes to a room time within the run.
+// seek goes to a room time within the run, and the run beneath to the same time of
+// its part.
 func (r *Replay) seek(t time.Duration) {
-	r.now = min(max(0, t), r.end)
-	r.rewind()
+	r.tape.seek(t)
 	if p := r.st.Part(); p > 0 {
 		r.part = p
 	}
+	if r.before != nil {
+		r.before.seek(r.now + r.shift())
+	}
+}
+
+// shift is what has to be added to a time of this run for the one beneath.
+func (r *Replay) shift() time.Duration {
+	from, to := r.span(r.part).From, r.before.span(r.part).From
+	if from == floor.None || to == floor.None {
+		return 0
+	}
+	return to - from
 }
 
 func (r *Replay) arm() tea.Cmd {
 	r.gen++
 	gen := r.gen
-	return tea.Tick(stepEvery, func(time.Time) tea.Msg { return played{gen} })
+	return tea.Tick(frameEvery, func(at time.Time) tea.Msg { return played{gen, at} })
 }
 
-// advance moves the time line by one step.
+// advance moves the time line by what has passed since it moved last.
 func (r *Replay) advance(p played) tea.Cmd {
 	if p.gen != r.gen || !r.playing {
 		return nil
 	}
-	r.seek(r.now + time.Duration(r.speed)*stepEvery)
+	step := min(mostStep, p.at.Sub(r.last))
+	r.last = p.at
+	r.seek(r.now + time.Duration(r.speed)*step)
 	if r.now == r.end && r.speed > 0 || r.now == 0 && r.speed < 0 {
 		r.playing = false
 		return nil
@@ -92,16 +108,23 @@ func (r *Replay) advance(p played) tea.Cmd {
 	return r.arm()
 }
 
-func (r *Replay) key(_ *Model, k input) tea.Cmd {
-	r.loud = ""
+func (r *Replay) key(m *Model, k input) tea.Cmd {
+	r.loud, r.say = "", ""
+	if n, err := strconv.Atoi(k.text); err == nil && len(k.text) == 1 {
+		r.number(n)
+		return nil
+	}
+	r.typed = ""
+	if i := slices.IndexFunc(r.whole.Plan().People, func(p floor.Person) bool { return p.Key == k.text && p.Key != "" }); i >= 0 {
+		if r.alone == i {
+			i = -1
+		}
+		r.alone = i
+		return nil
+	}
 	switch k.key {
 	case "space":
-		if r.playing = !r.playing; r.playing {
-			if r.now == r.end && r.speed > 0 {
-				r.seek(0)
-			}
-			return r.arm()
-		}
+		return r.play()
 	case "left":
 		r.seek(r.now - 5*time.Second)
 	case "right":
@@ -118,136 +141,117 @@ func (r *Replay) key(_ *Model, k input) tea.Cmd {
 		r.seek(0)
 	case "end":
 		r.seek(r.end)
+	case "tab":
+		r.beneath(m)
+	case "enter":
+		return r.ahead()
 	case "esc", "q":
-		return tea.Quit
+		if r.alone < 0 {
+			return tea.Quit
+		}
+		r.alone = -1
 	}
 	return nil
 }
 
-// speeds of the time line, slowest last backwards.
-var speeds = []int{-60, -10, -2, -1, 1, 2, 5, 10, 30, 60, 120}
+func (r *Replay) play() tea.Cmd {
+	if r.playing = !r.playing; !r.playing {
+		return nil
+	}
+	if r.now == r.end && r.speed > 0 {
+		r.seek(0)
+	}
+	r.last = time.Now()
+	return r.arm()
+}
+
+// beneath turns to the next sheet of the two runs, or back to this one alone.
+func (r *Replay) beneath(m *Model) {
+	if r.before == nil {
+		r.say = "there is no other run of this session to lay beneath"
+		return
+	}
+	if r.sheet++; r.alone < 0 && (r.sheet-1)*r.onSheet(m) >= len(r.whole.Plan().People) || r.alone >= 0 && r.sheet > 1 {
+		r.sheet = 0
+	}
+}
+
+// ahead asks for next time.
+func (r *Replay) ahead() tea.Cmd {
+	if r.next == nil {
+		r.say = "this run has no next time"
+		return nil
+	}
+	r.playing = false
+	return func() tea.Msg {
+		c, err := r.next()
+		if err != nil {
+			return failed{err}
+		}
+		return came{c}
+	}
+}
+
+func (r *Replay) fail(err error) { r.say = err.Error() }
+
+// speeds of the time line.
+var speeds = []int{-120, -60, -30, -10, -5, -2, -1, 1, 2, 5, 10, 30, 60, 120}
 
 func faster(speed, by int) int {
 	i := slices.Index(speeds, speed)
 	return speeds[min(max(0, i+by), len(speeds)-1)]
 }
 
-// jump goes to the start of the next round of the class, or of the one before.
-func (r *Replay) jump(by int) {
-	starts := []time.Duration{0}
-	for part := range r.whole.Plan().Parts {
-		starts = append(starts, r.whole.Starts(part+1, r.end)...)
+// starts are the rounds of a part with their starts: of the person who is shown
+// alone, else of whoever began each first.
+func (r *Replay) starts(part int) map[int]time.Duration {
+	first := map[int]time.Duration{}
+	for i := range r.whole.Plan().People {
+		if r.alone >= 0 && r.alone != i {
+			continue
+		}
+		for _, q := range r.whole.Rounds(part, i, r.end) {
+			if at, ok := first[q.Round]; q.Starts != floor.None && (!ok || q.Starts < at) {
+				first[q.Round] = q.Starts
+			}
+		}
 	}
-	starts = append(starts, r.end)
-	slices.Sort(starts)
-	i, found := slices.BinarySearch(starts, r.now)
+	return first
+}
+
+// number takes a digit of a round's number and goes to that round. A digit that
+// makes no round of the part with those before begins anew.
+func (r *Replay) number(digit int) {
+	starts := r.starts(r.part)
+	for _, text := range []string{r.typed + strconv.Itoa(digit), strconv.Itoa(digit)} {
+		n, _ := strconv.Atoi(text) // digits alone
+		if at, ok := starts[n]; ok {
+			r.typed = text
+			r.seek(at)
+			return
+		}
+	}
+	r.typed = ""
+	r.say = "there is no round " + strconv.Itoa(digit)
+}
+
+// jump goes to the next start of a round, or to the one before.
+func (r *Replay) jump(by int) {
+	stops := []time.Duration{0, r.end}
+	for part := 1; part <= r.whole.Part(); part++ {
+		stops = append(stops, r.whole.Starts(part, r.end)...)
+		for _, at := range r.starts(part) {
+			stops = append(stops, at)
+		}
+	}
+	slices.Sort(stops)
+	stops = slices.Compact(stops)
+	i, found := slices.BinarySearch(stops, r.now)
 	switch {
 	case by > 0 && found:
 		i++
 	case by < 0:
 		i--
 	}
-	r.seek(starts[min(max(0, i), len(starts)-1)])
-}
-
-func (r *Replay) draw(m *Model) *Page {
-	p := NewPage(m.w, m.h)
-	plan := r.whole.Plan()
-	state := "stands"
-	if r.playing {
-		state = fmt.Sprintf("plays × %d", r.speed)
-	}
-	room := frame(p, &m.look, "Replay: "+titleOf(plan), state, "", []Hint{
-		{"Space", "play, stand"}, {"left, right", "5 s"}, {"PgUp, PgDn", "round"}, {"up, down", "speed"}, {"?", "keys"}, {"q", "leave"},
-	})
-	y := 0
-	if r.loud != "" {
-		for _, line := range wrap(r.loud, room.W) {
-			p.Text(room, 0, y, line, Warn)
-			y++
-		}
-		if room.H > 12 {
-			y++
-		}
-	}
-	y += r.drawClock(p, room.rows(y, room.H), m)
-	r.drawRopes(p, room.rows(y, room.H), m)
-	return p
-}
-
-func titleOf(p *floor.Plan) string {
-	if p.Title != "" {
-		return clean(p.Title)
-	}
-	return clean(p.Session)
-}
-
-// drawClock is the time since GO in the three-row face, and what the class did then.
-func (r *Replay) drawClock(p *Page, room Rect, m *Model) int {
-	s := NewScene(r.st, r.now, nil)
-	shape, word, ink := s.phaseWords(m.look.signs)
-	at := time.Duration(0)
-	if first := r.whole.First(); first != floor.None {
-		at = r.now - first
-	}
-	clock := measure.Clock(at.Truncate(time.Second))
-	what := join("  ", "part "+itoa(r.part), s.round())
-	if room.H >= len(r.st.Plan().People)+6 {
-		if x, ok := p.Large(room, 0, clock, m.look.Mode, ink); ok {
-			p.Text(room, x+3, 0, shape+" "+word, ink)
-			p.Text(room, x+3, 1, what, Body)
-			return 4
-		}
-	}
-	x := p.Text(room, 0, 0, clock+"  "+shape+" "+word, ink)
-	p.Text(room, x+3, 0, what, Body)
-	return 1
-}
-
-// drawRopes is one rope a person, the time line over them, and the last split.
-func (r *Replay) drawRopes(p *Page, room Rect, m *Model) {
-	g := m.look.signs
-	people := r.whole.Plan().People
-	from, to := r.whole.Began(r.part), r.whole.PartEnd(r.part)
-	if from == floor.None {
-		return
-	}
-	if to == floor.None {
-		to = r.end
-	}
-	const names, splits = 13, 8
-	ropeW := room.W - names - splits
-	step := 1
-	if room.H >= 2*len(people)+2 {
-		step = 2
-	}
-	line := Rect{room.X + names, room.Y, ropeW, room.H}
-	x := span{from, to, r.now}.column(r.now, ropeW)
-	for y := range min(room.H, step*len(people)+1) {
-		p.put(line.X+x, line.Y+y, g.edge, Ready)
-	}
-	for i, who := range people {
-		y := 1 + i*step
-		if y >= room.H {
-			return
-		}
-		p.Say(room, 0, y, Said{who.Key + " ", KeyInk})
-		p.Text(Rect{room.X, room.Y, names - 1, room.H}, 2, y, clean(who.Name), Strong)
-		rounds := r.st.Rounds(r.part, i, r.now)
-		p.Rope(line, y, rounds, Span{from, to}, r.now, g)
-		p.Right(room, names+ropeW, y, r.latest(rounds, m), Body)
-	}
-	if at := r.now - from; at >= 0 {
-		p.Text(room, 0, 0, measure.Clock(at.Truncate(time.Second)), Ready)
-	}
-}
-
-// latest is the last split that has been done by now.
-func (r *Replay) latest(rounds []floor.Round, m *Model) string {
-	for i := len(rounds) - 1; i >= 0; i-- {
-		if q := &rounds[i]; q.State != floor.Open && q.Work > 0 {
-			return m.look.Style.Split(q.Work)
-		}
-	}
-	return ""
+	r.seek(stops[min(max(0, i), len(stops)-1)])
 }

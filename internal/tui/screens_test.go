@@ -163,7 +163,7 @@ func TestOtherScreens(t *testing.T) {
 		},
 		"after": func(*Model) screen { return newAfter(roomOf(over, 12*time.Minute)) },
 		"replay": func(*Model) screen {
-			r := NewReplay(events)
+			r := NewReplay(Replayed{Events: events})
 			r.seek(ten + 190*time.Second)
 			return r
 		},
@@ -199,7 +199,7 @@ func TestOtherScreens(t *testing.T) {
 		"offer": func(m *Model) screen {
 			return newOffer(&Log{Past: events[:20], Zero: time.Now().Add(-ten - 190*time.Second)}, m.on)
 		},
-		"loudest": func(*Model) screen { return NewReplay(events) },
+		"loudest": func(*Model) screen { return NewReplay(Replayed{Events: events}) },
 	}
 	for name, on := range screens {
 		for _, size := range sizes {
