@@ -1,0 +1,131 @@
+package aim
+
+import (
+	"time"
+
+	"hawser/internal/house"
+	"hawser/internal/measure"
+	"hawser/internal/movement"
+	"hawser/internal/session"
+)
+
+// Start is what a coach says of a part that is to be made: what it is for, how its
+// clock runs, for how long, and what is moved at its stations.
+type Start struct {
+	Aim       session.Aim
+	Format    session.Format
+	Length    time.Duration
+	Movements []movement.Movement
+}
+
+// usualAmounts are what a new part begins from, inside the bands. Distances are
+// counted in metres, or in the house's own unit of about that length.
+var usualAmounts = map[session.Aim]struct {
+	drag, row, reps int
+	bout, rest      time.Duration
+}{
+	session.Strength:     {20, 10, 5, 20 * time.Second, 150 * time.Second},
+	session.Endurance:    {200, 120, 25, 90 * time.Second, 45 * time.Second},
+	session.Conditioning: {20, 20, 10, 30 * time.Second, 30 * time.Second},
+}
+
+const (
+	everyStep     = 15 * time.Second // an interval is a multiple of it
+	enduranceStop = 45 * time.Second // standing still in a long pull: under a minute
+	mostRounds    = 100
+)
+
+// Usual returns the part that a coach would begin from: distances, repetitions,
+// rests and the clock inside the aim's band, and as many rounds as the length
+// holds, one at least. The loads are left to the caller, who knows whose maxes are
+// known. It is common practice like the bands themselves, a beginning and no advice.
+func Usual(s Start, h *house.House) session.Part {
+	p := session.Part{Format: s.Format}
+	var work time.Duration // at the longest station
+	for _, m := range s.Movements {
+		station, takes := s.station(m, h)
+		p.Stations = append(p.Stations, station)
+		work = max(work, takes)
+	}
+	rest := usualAmounts[s.Aim].rest
+	if s.Aim == session.Conditioning {
+		rest = max(rest, work) // one to one
+	}
+	switch s.Format {
+	case session.Every:
+		p.Every = max(time.Minute, (work+rest+everyStep-1).Truncate(everyStep))
+		p.Rounds = s.times(p.Every, 0)
+	case session.Intervals:
+		p.Work, p.Rest = work, rest
+		p.Rounds = s.times(work+rest, rest)
+	case session.Ratio:
+		p.RestFactor = factor(s.Aim, rest, work)
+		p.Rounds = s.times(work+work*time.Duration(p.RestFactor)/time.Duration(measure.Whole), 0)
+	case session.Sets:
+		p.Rest = rest
+		if s.Aim == session.Strength {
+			p.RestCeiling = strengthRestMost
+		}
+		p.Sets = s.times(work+rest, rest)
+	case session.LongPull:
+		p.Cap = s.Length
+		if s.Aim == session.Endurance {
+			p.StopCap = enduranceStop
+		}
+	case session.Ramp:
+		p.Rest, p.Cap = h.RampRest, s.Length
+	case session.Amrap, session.ForTime:
+		p.Cap = s.Length
+	}
+	return p
+}
+
+// station is how much of a movement suits the aim, and the work that takes.
+func (s Start) station(m movement.Movement, h *house.House) (session.Station, time.Duration) {
+	usual := usualAmounts[s.Aim]
+	st := session.Station{Movement: m.Name, Times: 1}
+	n, speed := usual.drag, h.DragSpeed
+	if m.Pattern == "pull" {
+		n, speed = usual.row, h.RopeSpeed
+	}
+	along := m.Need == movement.Sled || m.Need == movement.SledRope || m.Pattern == "carry"
+	switch {
+	case s.Format == session.Intervals:
+		return st, usual.bout
+	case !along && s.Format == session.Ramp:
+		st.Reps = 1
+		return st, h.RepTime
+	case !along:
+		st.Reps = usual.reps
+		return st, time.Duration(usual.reps) * h.RepTime
+	}
+	unit := measure.Metre
+	switch h.ShowDistance {
+	case "yd":
+		unit = measure.Yard
+	case "ft":
+		unit = 3 * measure.Foot
+	}
+	st.Distance = measure.Distance(n) * unit
+	return st, time.Duration(float64(st.Distance) / float64(speed) * float64(time.Second))
+}
+
+// factor is the rest as a multiple of the work.
+func factor(a session.Aim, rest, work time.Duration) measure.Share {
+	switch {
+	case a == session.Conditioning:
+		return 2 * measure.Whole
+	case a == session.Strength:
+		return measure.Share((rest+work-1)/work) * measure.Whole
+	case work/2 < enduranceRest:
+		return measure.Whole / 2
+	default:
+		return measure.Whole / 4
+	}
+}
+
+// times is how often a period goes into the length, where the last one is that
+// much shorter.
+func (s Start) times(period, last time.Duration) int {
+	return int(min(mostRounds, max(1, (s.Length+last)/period)))
+}
