@@ -1,6 +1,7 @@
 package aim
 
 import (
+	"cmp"
 	"time"
 
 	"hawser/internal/house"
@@ -16,6 +17,7 @@ type Start struct {
 	Format    session.Format
 	Length    time.Duration
 	Movements []movement.Movement
+	Written   session.Part // what the coach has settled already: zero is not settled
 }
 
 // usualAmounts are what a new part begins from, inside the bands. Distances are
@@ -42,8 +44,12 @@ const (
 func Usual(s Start, h *house.House) session.Part {
 	p := session.Part{Format: s.Format}
 	var work time.Duration // at the longest station
-	for _, m := range s.Movements {
-		station, takes := s.station(m, h)
+	for i, m := range s.Movements {
+		var settled session.Station
+		if i < len(s.Written.Stations) {
+			settled = s.Written.Stations[i]
+		}
+		station, takes := s.station(m, settled, h)
 		p.Stations = append(p.Stations, station)
 		work = max(work, takes)
 	}
@@ -51,19 +57,21 @@ func Usual(s Start, h *house.House) session.Part {
 	if s.Aim == session.Conditioning {
 		rest = max(rest, work) // one to one
 	}
+	set := &s.Written
+	rest = cmp.Or(set.Rest, rest)
 	switch s.Format {
 	case session.Every:
-		p.Every = max(time.Minute, (work+rest+everyStep-1).Truncate(everyStep))
+		p.Every = cmp.Or(set.Every, max(time.Minute, (work+rest+everyStep-1).Truncate(everyStep)))
 		p.Rounds = s.times(p.Every, 0)
 	case session.Intervals:
-		p.Work, p.Rest = work, rest
-		p.Rounds = s.times(work+rest, rest)
+		p.Work, p.Rest = cmp.Or(set.Work, work), rest
+		p.Rounds = s.times(p.Work+rest, rest)
 	case session.Ratio:
-		p.RestFactor = factor(s.Aim, rest, work)
+		p.RestFactor = cmp.Or(set.RestFactor, factor(s.Aim, rest, work))
 		p.Rounds = s.times(work+work*time.Duration(p.RestFactor)/time.Duration(measure.Whole), 0)
 	case session.Sets:
 		p.Rest = rest
-		if s.Aim == session.Strength {
+		if s.Aim == session.Strength && rest <= strengthRestMost {
 			p.RestCeiling = strengthRestMost
 		}
 		p.Sets = s.times(work+rest, rest)
@@ -80,8 +88,9 @@ func Usual(s Start, h *house.House) session.Part {
 	return p
 }
 
-// station is how much of a movement suits the aim, and the work that takes.
-func (s Start) station(m movement.Movement, h *house.House) (session.Station, time.Duration) {
+// station is how much of a movement suits the aim, or what is settled, and the work
+// that takes.
+func (s Start) station(m movement.Movement, settled session.Station, h *house.House) (session.Station, time.Duration) {
 	usual := usualAmounts[s.Aim]
 	st := session.Station{Movement: m.Name, Times: 1}
 	n, speed := usual.drag, h.DragSpeed
@@ -89,9 +98,15 @@ func (s Start) station(m movement.Movement, h *house.House) (session.Station, ti
 		n, speed = usual.row, h.RopeSpeed
 	}
 	along := m.Need == movement.Sled || m.Need == movement.SledRope || m.Pattern == "carry"
+	seconds := func(d measure.Distance) time.Duration {
+		return time.Duration(float64(d) / float64(speed) * float64(time.Second))
+	}
 	switch {
 	case s.Format == session.Intervals:
 		return st, usual.bout
+	case settled.Time > 0 || settled.Reps > 0 || settled.Distance > 0:
+		settled.Movement = m.Name
+		return settled, settled.Time + time.Duration(settled.Reps)*h.RepTime + time.Duration(settled.Times)*seconds(settled.Distance)
 	case !along && s.Format == session.Ramp:
 		st.Reps = 1
 		return st, h.RepTime
@@ -107,7 +122,7 @@ func (s Start) station(m movement.Movement, h *house.House) (session.Station, ti
 		unit = 3 * measure.Foot
 	}
 	st.Distance = measure.Distance(n) * unit
-	return st, time.Duration(float64(st.Distance) / float64(speed) * float64(time.Second))
+	return st, seconds(st.Distance)
 }
 
 // factor is the rest as a multiple of the work.
@@ -116,7 +131,7 @@ func factor(a session.Aim, rest, work time.Duration) measure.Share {
 	case a == session.Conditioning:
 		return 2 * measure.Whole
 	case a == session.Strength:
-		return measure.Share((rest+work-1)/work) * measure.Whole
+		return measure.Share((rest+work-1)/max(time.Second, work)) * measure.Whole
 	case work/2 < enduranceRest:
 		return measure.Whole / 2
 	default:

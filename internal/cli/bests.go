@@ -2,11 +2,8 @@ package cli
 
 import (
 	"fmt"
-	"path/filepath"
 	"slices"
 	"time"
-
-	"github.com/google/renameio/v2/maybe"
 
 	"hawser/internal/floor"
 	"hawser/internal/logbook"
@@ -28,6 +25,10 @@ func (h *home) keepBests(log *logbook.Log) error {
 	if err != nil {
 		return err
 	}
+	people, err := roster.Parse(h.name("roster.toml"), before) // a form may have changed it since
+	if err != nil {
+		return err //nolint:wrapcheck // it names the file
+	}
 	src := before
 	for n := range st.Plan().Parts {
 		if st.Plan().Parts[n].Spec.Format != session.Ramp {
@@ -35,7 +36,7 @@ func (h *home) keepBests(log *logbook.Log) error {
 		}
 		for i, who := range st.Plan().People {
 			best, ok := bestOf(st, n, i, now)
-			if best.Date = day(o.Wall); !ok || !h.isNew(who.Name, best) {
+			if best.Date = day(o.Wall); !ok || !isNew(people, who.Name, best) {
 				continue
 			}
 			if src, err = roster.AddBest(h.name("roster.toml"), src, who.Name, best); err != nil {
@@ -43,18 +44,7 @@ func (h *home) keepBests(log *logbook.Log) error {
 			}
 		}
 	}
-	if string(src) == string(before) {
-		return nil
-	}
-	for _, file := range []struct {
-		name string
-		data []byte
-	}{{"roster.toml.old", before}, {"roster.toml", src}} {
-		if err := maybe.WriteFile(filepath.Join(h.path, file.name), file.data, 0o600); err != nil {
-			return fmt.Errorf("note the bests: %w", err)
-		}
-	}
-	return nil
+	return h.rewrite("roster.toml", before, src)
 }
 
 // day is midnight UTC of the day that t was where it was.
@@ -93,8 +83,8 @@ func layout(legs int, leg measure.Distance) string {
 }
 
 // isNew reports whether a person stands in the roster without that best.
-func (h *home) isNew(who string, best roster.Best) bool {
-	a := h.roster.Find(who)
+func isNew(people *roster.Roster, who string, best roster.Best) bool {
+	a := people.Find(who)
 	return a != nil && !slices.ContainsFunc(a.Bests, func(b roster.Best) bool {
 		return b.Movement == best.Movement && b.Load == best.Load && b.Date.Equal(best.Date)
 	})

@@ -22,8 +22,9 @@ func (s *shell) initCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "init DIR",
 		Short: "Write a home of your own, with comments that teach the format",
-		Long: "Writes roster.toml, kit.toml, house.toml with every house rule at its value, and three\n" +
-			"sessions into a new folder. Three names and one sled are enough for a class.",
+		Long: "Writes roster.toml and kit.toml, house.toml with every house rule at its value, and three\n" +
+			"sessions into a new folder, with comments that teach the format. People, sleds and plates\n" +
+			"are added in the program or in the files. Three names and one sled are enough for a class.",
 		Example: "hawser init ~/my-class\nhawser init ~/my-class --units lb",
 		Args:    one("DIR"),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -33,7 +34,7 @@ func (s *shell) initCommand() *cobra.Command {
 			if err := writeHome(args[0], units); err != nil {
 				return err
 			}
-			fmt.Fprintf(s.talk, "written. Look at it, then try:\n\n  hawser check --home %[1]s\n  hawser board every-two --home %[1]s\n  hawser run every-two --home %[1]s\n", shown(args[0]))
+			fmt.Fprintf(s.talk, "written. Your people and sleds are missing: in the program the key n adds them.\n\n  hawser --home %[1]s\n", shown(args[0]))
 			return nil
 		},
 	}

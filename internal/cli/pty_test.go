@@ -51,6 +51,14 @@ mass = "20 kg"
 count = 3
 `
 
+const threePeople = `[[athlete]]
+name = "Anneke"
+[[athlete]]
+name = "Bram"
+[[athlete]]
+name = "Odile"
+`
+
 // TestPtyClass runs the real program on a real pty as a coach would: who is here,
 // the board, GO, a press, undo, a hold. Then it is killed, and offered back.
 func TestPtyClass(t *testing.T) {
@@ -58,7 +66,7 @@ func TestPtyClass(t *testing.T) {
 	if out, err := exec.Command("hawser", "init", home).CombinedOutput(); err != nil {
 		t.Fatalf("init: %v\n%s", err, out)
 	}
-	for name, text := range map[string]string{"sessions/two.toml": threeRounds, "kit.toml": threeSleds} {
+	for name, text := range map[string]string{"sessions/two.toml": threeRounds, "kit.toml": threeSleds, "roster.toml": threePeople} {
 		if err := os.WriteFile(filepath.Join(home, name), []byte(text), 0o600); err != nil {
 			t.Fatal(err)
 		}

@@ -43,7 +43,7 @@ func athlete(t *coachfile.Table) Athlete {
 	t.Need("name", `name = "Maren"`)
 	a := Athlete{
 		Name:     coachfile.Get(t, "name", coachfile.Name),
-		Key:      coachfile.Get(t, "key", letter),
+		Key:      coachfile.Get(t, "key", Letter),
 		BodyMass: coachfile.Get(t, "body_mass", coachfile.Some(measure.ParseMass)),
 		Newcomer: t.Flag("newcomer"),
 	}
@@ -53,8 +53,8 @@ func athlete(t *coachfile.Table) Athlete {
 	return a
 }
 
-// letter reads a key: one lower-case letter, as it is pressed without shift.
-func letter(s string) (string, error) {
+// Letter reads a key: one lower-case letter, as it is pressed without shift.
+func Letter(s string) (string, error) {
 	if r := []rune(s); len(r) == 1 && unicode.IsLower(r[0]) && unicode.ToLower(unicode.ToUpper(r[0])) == r[0] {
 		return s, nil
 	}
@@ -70,7 +70,7 @@ func best(t *coachfile.Table) Best {
 		Reps:     t.Int("reps", 1, 100),
 		Formula:  coachfile.Get(t, "formula", coachfile.OneOf(Formulas()...)),
 		Distance: coachfile.Get(t, "distance", coachfile.Some(measure.ParseDistance)),
-		Layout:   coachfile.Get(t, "layout", layout),
+		Layout:   coachfile.Get(t, "layout", Layout),
 		Surface:  coachfile.Get(t, "surface", coachfile.Name),
 		Sled:     coachfile.Get(t, "sled", coachfile.Name),
 		Date:     t.Date("date"),
@@ -121,8 +121,8 @@ func checkBest(t *coachfile.Table, b Best) {
 	}
 }
 
-// layout reads "straight" or "2 x 15 m".
-func layout(s string) (string, error) {
+// Layout reads "straight" or "2 x 15 m".
+func Layout(s string) (string, error) {
 	if s == "straight" {
 		return s, nil
 	}

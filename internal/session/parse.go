@@ -131,7 +131,7 @@ func (p *Part) clock(t *coachfile.Table) {
 			p.Work = coachfile.Get(t, key, span)
 		case "rest":
 			if p.Format == Ratio {
-				p.RestFactor = coachfile.Get(t, key, factor)
+				p.RestFactor = coachfile.Get(t, key, Factor)
 			} else {
 				p.Rest = coachfile.Get(t, key, measure.ParseClock)
 			}
@@ -175,8 +175,8 @@ func (p *Part) others(t *coachfile.Table) {
 	}
 }
 
-// factor reads "2 x work" as 200 %.
-func factor(s string) (measure.Share, error) {
+// Factor reads "2 x work" as 200 %.
+func Factor(s string) (measure.Share, error) {
 	wrong := &measure.Error{What: fmt.Sprintf("%q is not a multiple of the work", coachfile.Clean(s)), Write: `"2 x work" or "1.5 x work"`}
 	number, ok := strings.CutSuffix(strings.ReplaceAll(strings.TrimSpace(s), "×", "x"), "work")
 	number, times := strings.CutSuffix(strings.TrimSpace(number), "x")

@@ -36,18 +36,18 @@ type signs struct {
 	waiting, countIn, working, resting, stopped, changing, over string // phases
 	taut, slack                                                 string // rope
 	knot, late, byHand, missed, out, unpressed, noTime          string // knots
-	bar, chosen, edge, dot, arrow, rule                         string
+	bar, chosen, edge, dot, arrow, rule, before                 string
 }
 
 var (
 	drawn = signs{
 		waiting: "○", countIn: "▲", working: "►", resting: "●", stopped: "■", changing: "◊", over: "□",
 		taut: "━", slack: "~", knot: "●", late: "▲", byHand: "■", missed: "×", out: "○", unpressed: "?", noTime: "◊",
-		bar: "▌", chosen: "█", edge: "│", dot: " · ", arrow: "→", rule: "─",
+		bar: "▌", chosen: "█", edge: "│", dot: " · ", arrow: "→", rule: "─", before: "◄",
 	}
 	typed = signs{
 		waiting: "o", countIn: "^", working: ">", resting: "*", stopped: "#", changing: "+", over: "=",
 		taut: "=", slack: "~", knot: "o", late: "!", byHand: "#", missed: "x", out: "-", unpressed: "?", noTime: "+",
-		bar: "|", chosen: "#", edge: "|", dot: " - ", arrow: "->", rule: "-",
+		bar: "|", chosen: "#", edge: "|", dot: " - ", arrow: "->", rule: "-", before: "<",
 	}
 )

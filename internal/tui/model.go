@@ -49,6 +49,9 @@ type World struct {
 
 	Board func(Day) (*lanes.Board, *floor.Plan, error)
 	Open  func(*floor.Plan) (*Log, error)
+	// Change edits a file of the home and returns what the home then holds: roster,
+	// kit, house, sessions, Board, Before and Notice. nil: nothing can be changed here.
+	Change func(Change) (*World, error)
 	// Before returns last time's rounds of a session, by part from 1 and name, with
 	// times from the first GO of that run; nil where there was no last time.
 	Before func(session string) func(part int, who string) []floor.Round
@@ -63,6 +66,7 @@ type input struct {
 	key  string // as the terminal library names it: "enter", "ctrl+c", "m"
 	text string // what it types, "" for none
 	at   time.Time
+	msg  tea.KeyPressMsg
 }
 
 // screen is one of picker, who is here, board, run, after class, replay.
@@ -78,7 +82,8 @@ type Model struct {
 	look   Look
 	stamps *stamps
 	on     screen
-	live   *Live // once a run was opened
+	live   *Live            // once a run was opened
+	drafts map[string]*form // forms that were begun, by the title of their sheet
 	w, h   int
 	page   string
 	stale  bool
@@ -174,6 +179,14 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		if b, ok := m.on.(*boardroom); ok {
 			return m, b.take(msg, m.world)
 		}
+	case looked:
+		return m, msg.by.take(m.world, msg.boarded)
+	case changed:
+		return m, m.settle(msg)
+	case tea.PasteMsg:
+		if f, ok := m.on.(*form); ok {
+			return m, f.typed(m, msg)
+		}
 	case opened:
 		b, _ := m.on.(*boardroom)
 		return m, m.enter(msg.log, b)
@@ -198,7 +211,7 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 
 // struck is a key: Ctrl-C anywhere, else the screen's.
 func (m *Model) struck(k tea.KeyPressMsg) tea.Cmd {
-	in := input{key: k.String(), text: k.Text, at: m.stamps.of(k.Text, time.Now())}
+	in := input{key: k.String(), text: k.Text, at: m.stamps.of(k.Text, time.Now()), msg: k}
 	switch in.key {
 	case "ctrl+c":
 		return m.interrupt(in)

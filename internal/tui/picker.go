@@ -48,6 +48,8 @@ func (s *picker) key(m *Model, k input) tea.Cmd {
 		s.filter, s.at = s.filter+clean(k.text), 0
 	case k.key == "/":
 		s.filtering = true
+	case k.key == "n":
+		m.on = newMenu(m.world)
 	case k.key == "q":
 		return tea.Quit
 	}
@@ -61,7 +63,7 @@ func (s *picker) draw(m *Model) *Page {
 	if s.filtering || s.filter != "" {
 		right = itoa(len(list)) + " of " + itoa(len(s.all)) + " hold “" + s.filter + "”"
 	}
-	keys := []Hint{{"Enter", "who is here"}, {"arrows", "choose"}, {"/", "filter"}, {"?", "keys"}, {"q", "leave"}}
+	keys := []Hint{{"Enter", "who is here"}, {"arrows", "choose"}, {"/", "filter"}, {"n", "new"}, {"?", "keys"}, {"q", "leave"}}
 	if s.filtering {
 		keys = []Hint{{"type", "to filter"}, {"Enter", "take it"}, {"Esc", "all again"}}
 	}

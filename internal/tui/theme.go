@@ -31,10 +31,11 @@ const (
 
 // Theme is how each ink looks on one kind of terminal.
 type Theme struct {
-	on   [inks]string // SGR that begins a run of an ink, "" where it has no style
-	off  [inks]string // SGR that ends it
-	Back color.Color  // of the whole terminal; nil: as it is
-	Fore color.Color
+	on     [inks]string // SGR that begins a run of an ink, "" where it has no style
+	off    [inks]string // SGR that ends it
+	styles [inks]lipgloss.Style
+	Back   color.Color // of the whole terminal; nil: as it is
+	Fore   color.Color
 }
 
 // Tones of Okabe and Ito's set (2008), on near-black. Bluish green and vermilion
@@ -123,7 +124,7 @@ func plainTheme() *Theme {
 // newTheme keeps what each style begins and ends a run with: a run is styled for
 // each frame, and that must cost no more than a copy.
 func newTheme(back, fore color.Color, styles [inks]lipgloss.Style) *Theme {
-	t := &Theme{Back: back, Fore: fore}
+	t := &Theme{styles: styles, Back: back, Fore: fore}
 	for i, s := range styles {
 		t.on[i], t.off[i], _ = strings.Cut(s.Render("x"), "x")
 	}
