@@ -24,6 +24,7 @@ const (
 	Replay   Place = "the replay"
 	Watch    Place = "the second screen"
 	TheWeek  Place = "the week"
+	Making   Place = "a form"
 )
 
 // Action is what one of the coach's keys does. Its name stands in [keys] of
@@ -54,9 +55,11 @@ func Actions() []Action {
 		{"up", "up", "the one above", nil},
 		{"down", "down", "the one below", nil},
 		{"close", "esc", "close what is open", nil},
-		{"choose", "enter", "take it, go on", []Place{WhoIs, Sessions, Board, After, TheWeek}},
+		{"choose", "enter", "take it, go on", []Place{WhoIs, Sessions, Board, After, TheWeek, Making}},
 		{"search", "/", "search", []Place{Sessions}},
 		{"week", "tab", "the week", []Place{Sessions}},
+		{"new", "n", "make something new", []Place{Sessions}},
+		{"write", "ctrl+s", "write what a form holds", []Place{Making}},
 		{"guest", "+", "a guest", []Place{WhoIs}},
 		{"everyone", "*", "everyone is here", []Place{WhoIs}},
 		{"heat", "tab", "to the next heat", []Place{Board}},

@@ -151,6 +151,10 @@ func (f *form) key(m *Model, k input) tea.Cmd {
 		f.step(1)
 	case "up", "shift+tab":
 		f.step(-1)
+	case "left":
+		return f.typed(m, tea.KeyPressMsg{Code: tea.KeyLeft})
+	case "right":
+		return f.typed(m, tea.KeyPressMsg{Code: tea.KeyRight})
 	default:
 		return f.typed(m, k.msg)
 	}

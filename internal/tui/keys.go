@@ -158,10 +158,12 @@ func placeOf(s screen) house.Place {
 		return house.Watch
 	case *picker, *offer:
 		return house.Sessions
+	case *form, *menu:
+		return house.Making
 	case *keyList:
 		return placeOf(s.back)
 	}
-	return "" // a form: only what is the same everywhere moves
+	return "" // only what is the same everywhere moves
 }
 
 // bindings returns every key of a run but the presses, as they usually are. The

@@ -220,6 +220,9 @@ func (m *Model) struck(k tea.KeyPressMsg) tea.Cmd {
 	}
 	if in.text == "" || !typing(m.on) {
 		if usual := NewKeys(m.world.House, placeOf(m.on)).Usual(in.key); usual != in.key {
+			if usual == "" && typing(m.on) {
+				usual = in.key // the key that it moved to may type a letter here
+			}
 			in.key, in.text = usual, ""
 		}
 		if in.key == "" {
