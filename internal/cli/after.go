@@ -77,7 +77,7 @@ func (s *shell) after(cmd *cobra.Command, name string, r running) error {
 	defer silent.close()
 	page.Cues = silent
 	if err := tui.Run(page, look(r), s.in, os.Stdout); err != nil && !errors.Is(err, tui.ErrInterrupted) {
-		return fmt.Errorf("after class: %w", err)
+		return fmt.Errorf("after class: %w", h.reported(err))
 	}
 	return nil
 }

@@ -37,14 +37,15 @@ func Main(args []string, in *os.File, out, talk io.Writer) int {
 		// Set to anything it means no colour; the colour library wants a truth value.
 		os.Setenv("NO_COLOR", "1") // a name and a value that are always valid
 	}
-	root := newRoot(in, talk)
+	s := &shell{in: in, talk: talk}
+	root := newRoot(s)
 	root.SetArgs(args)
 	root.SetIn(in)
 	root.SetOut(out)
 	root.SetErr(talk)
 	var wrong error
 	keepErrors(root, &wrong)
-	err := fang.Execute(ctx, root, fang.WithVersion(version))
+	err := s.rescued(func() error { return fang.Execute(ctx, root, fang.WithVersion(version)) })
 	err = cmp.Or(wrong, err)
 	say(talk, err)
 	return status(err)
@@ -93,10 +94,8 @@ func say(talk io.Writer, err error) {
 	}
 }
 
-// newRoot builds the tree of commands. in is looked at, not read: a terminal
-// there means that a person can answer.
-func newRoot(in *os.File, talk io.Writer) *cobra.Command {
-	shell := &shell{in: in, talk: talk}
+// newRoot builds the tree of commands.
+func newRoot(s *shell) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "hawser",
 		Short: "Run pulling classes: loads that exist, a schedule that fits, splits by one key",
@@ -106,11 +105,11 @@ func newRoot(in *os.File, talk io.Writer) *cobra.Command {
 			"More: hawser help keys, help files, help exit, help sound, help screen readers.",
 		Example: "hawser\nhawser board slack-water\nhawser run slack-water\nhawser init ~/my-class",
 		Args:    noArgs,
-		RunE:    func(cmd *cobra.Command, _ []string) error { return shell.pick(cmd) },
+		RunE:    func(cmd *cobra.Command, _ []string) error { return s.pick(cmd) },
 	}
-	root.PersistentFlags().StringVar(&shell.folder, "home", "", "the home folder (else $HAWSER_HOME, else your data folder)")
-	root.AddCommand(shell.commands()...)
-	root.AddCommand(shell.topics()...)
+	root.PersistentFlags().StringVar(&s.folder, "home", "", "the home folder (else $HAWSER_HOME, else your data folder)")
+	root.AddCommand(s.commands()...)
+	root.AddCommand(s.topics()...)
 	return root
 }
 

@@ -13,6 +13,7 @@ type shell struct {
 	in     *os.File // looked at, and read by screens only
 	talk   io.Writer
 	folder string // --home
+	home   *home  // once it was opened
 }
 
 // commands returns all commands in the order of an evening.

@@ -86,6 +86,7 @@ func (s *shell) open(beside string) (*home, error) {
 		fmt.Fprintf(s.talk, "no roster.toml in %s: this is the made-up class of a boathouse; "+
 			"for your own write: hawser init DIR\n", shown(folder))
 	}
+	s.home = h
 	return h, h.read()
 }
 

@@ -37,7 +37,7 @@ func (s *shell) replayCommand() *cobra.Command {
 				return err
 			}
 			if err := tui.RunReplay(tui.NewReplay(from), h.house, look(r), s.in, os.Stdout); err != nil && !errors.Is(err, tui.ErrInterrupted) {
-				return fmt.Errorf("replay: %w", err)
+				return fmt.Errorf("replay: %w", h.reported(err))
 			}
 			return s.damaged(log)
 		},
@@ -91,7 +91,7 @@ func (s *shell) watchCommand() *cobra.Command {
 				return &exit{Interrupted, nil}
 			}
 			if err != nil {
-				return fmt.Errorf("watch: %w", err)
+				return fmt.Errorf("watch: %w", h.reported(err))
 			}
 			return nil
 		},

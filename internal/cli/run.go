@@ -111,7 +111,7 @@ func (s *shell) run(cmd *cobra.Command, name string, r running) error {
 		return &exit{Interrupted, nil}
 	}
 	if err != nil {
-		return fmt.Errorf("run the class: %w", err)
+		return fmt.Errorf("run the class: %w", h.reported(err))
 	}
 	return nil
 }

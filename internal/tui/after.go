@@ -167,7 +167,9 @@ func (a *after) leave(at time.Time) tea.Cmd {
 	if a.room.live.st.Over() != floor.None {
 		return tea.Quit
 	}
-	return tea.Sequence(a.room.live.ask(a.room.live.clock.At(at), floor.End{}), tea.Quit)
+	live := a.room.live
+	live.leaving = true
+	return live.ask(live.clock.At(at), floor.End{})
 }
 
 func (a *after) draw(m *Model) *Page {

@@ -6,22 +6,28 @@ import (
 )
 
 // Clock is room time: the time since a run was opened, from the machine's
-// monotonic clock. That one stands while a laptop sleeps; the wall clock does
-// not, and the difference is added when it is noticed. Safe for any goroutine.
+// monotonic clock. On some systems that one stands while a laptop sleeps; how long
+// it stood is told by the time since the machine was started, and added when it is
+// noticed. The time of day has no say: setting it moves nothing. Safe for any
+// goroutine.
 type Clock struct {
 	mu    sync.Mutex
-	zero  time.Time // room time was 0 here, by the monotonic clock
-	wall  time.Time // both clocks were compared here
-	mono  time.Time
+	boot  func(mono time.Duration) time.Duration
+	zero  time.Time     // room time was 0 here, by the monotonic clock
+	apart time.Duration // of both clocks when they were compared last
 	ahead time.Duration // slept so far
 }
 
-// asleep is how much the wall clock must have run ahead before it counts as sleep.
+// asleep is how much the time since the start must have run ahead before it counts as sleep.
 const asleep = time.Second
 
 // NewClock returns a clock that reads elapsed now.
-func NewClock(elapsed time.Duration) *Clock {
-	c := new(Clock)
+func NewClock(elapsed time.Duration) *Clock { return newClock(elapsed, sinceStart) }
+
+// newClock is NewClock with a clock that runs on in sleep. That is given the time
+// since this one's zero by the monotonic clock, and may count from anywhere.
+func newClock(elapsed time.Duration, boot func(mono time.Duration) time.Duration) *Clock {
+	c := &Clock{boot: boot}
 	c.Restart(time.Now().Add(-elapsed))
 	return c
 }
@@ -40,8 +46,8 @@ func (c *Clock) At(t time.Time) time.Duration {
 func (c *Clock) Restart(zero time.Time) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	now := time.Now()
-	c.zero, c.wall, c.mono, c.ahead = zero, now.Round(0), now, 0
+	mono := time.Since(zero)
+	c.zero, c.apart, c.ahead = zero, c.boot(mono)-mono, 0
 }
 
 // Slept returns how long the machine slept since the last call, 0 for not at all,
@@ -49,9 +55,10 @@ func (c *Clock) Restart(zero time.Time) {
 func (c *Clock) Slept(now time.Time) time.Duration {
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	ran := now.Sub(c.mono)
-	gap := now.Round(0).Sub(c.wall) - ran
-	c.wall, c.mono = now.Round(0), now
+	mono := now.Sub(c.zero)
+	apart := c.boot(mono) - mono
+	gap := apart - c.apart
+	c.apart = apart
 	if gap <= asleep {
 		return 0
 	}
@@ -59,9 +66,9 @@ func (c *Clock) Slept(now time.Time) time.Duration {
 	return gap
 }
 
-// Opened returns the time of day at which room time was 0.
+// Opened returns the time of day at which room time was 0, by the time of day as it
+// is set now.
 func (c *Clock) Opened() time.Time {
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	return c.zero.Add(-c.ahead).Round(0)
+	now := time.Now()
+	return now.Round(0).Add(-c.At(now))
 }

@@ -19,8 +19,8 @@ type stamp struct {
 	char byte
 }
 
-// remembered is how many bytes are kept: far more than are ever waiting.
-const remembered = 256
+// remembered is how many bytes are kept: as many as a terminal holds.
+const remembered = 4096
 
 // push takes what was read at once. Escape sequences are arrows, the mouse and
 // answers of the terminal: none is a press, and their letters must not pass for one.

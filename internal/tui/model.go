@@ -87,6 +87,8 @@ type Model struct {
 	w, h   int
 	page   string
 	stale  bool
+	drawn  time.Time // when page was
+	later  bool      // a redraw will come
 	leave  time.Time // of the first Ctrl-C
 	asked  bool      // to leave; the next Ctrl-C within 3 s does
 }
@@ -151,10 +153,28 @@ func (m *Model) enter(log *Log, b *boardroom) tea.Cmd {
 	return tea.Batch(cmds...)
 }
 
+// redraw asks for what View has put off.
+type redraw struct{}
+
+// atMost is the least time between two drawings: of a thousand keys a second none
+// may wait for the screen.
+const atMost = time.Second / 60
+
 // Update takes a message.
 func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	_, cmd := m.take(msg)
+	if wait := atMost - time.Since(m.drawn); m.stale && wait > 0 && !m.later {
+		m.later = true
+		cmd = tea.Batch(cmd, tea.Tick(wait, func(time.Time) tea.Msg { return redraw{} }))
+	}
+	return m, cmd
+}
+
+func (m *Model) take(msg tea.Msg) (tea.Model, tea.Cmd) {
 	m.stale = true
 	switch msg := msg.(type) {
+	case redraw:
+		m.later = false
 	case tea.WindowSizeMsg:
 		m.w, m.h = msg.Width, msg.Height
 	case tea.KeyPressMsg:
@@ -164,7 +184,11 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 			return m, c.point(msg.X, msg.Y, m.world.Clock.Now())
 		}
 	case kept:
-		return m, m.live.keep(msg)
+		cmd := m.live.keep(msg)
+		if m.live.leaving && !m.live.writing {
+			cmd = tea.Quit
+		}
+		return m, cmd
 	case ticked:
 		return m, m.live.tick(msg)
 	case played:
@@ -260,11 +284,11 @@ func (m *Model) interrupt(in input) tea.Cmd {
 	return tea.Interrupt
 }
 
-// View draws what changed.
+// View draws what changed, unless a redraw will come.
 func (m *Model) View() tea.View {
-	if m.stale {
+	if m.stale && !m.later {
 		m.look.keys = NewKeys(m.world.House, placeOf(m.on))
-		m.page, m.stale = m.on.draw(m).String(m.look.theme), false
+		m.page, m.stale, m.drawn = m.on.draw(m).String(m.look.theme), false, time.Now()
 	}
 	v := tea.NewView(m.page)
 	v.AltScreen = true
@@ -278,6 +302,7 @@ func (m *Model) View() tea.View {
 
 // key hands a key to the run.
 func (c *classroom) key(m *Model, k input) tea.Cmd {
+	c.live.wake()
 	cmd, over := c.press(k.key, k.text, c.live.clock.At(k.at))
 	if over {
 		m.on = newAfter(c)

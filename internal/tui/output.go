@@ -38,7 +38,8 @@ func newDisplay(f *os.File, rescue func()) *display {
 // too late to be of use to a renderer.
 func (d *display) Write(p []byte) (int, error) {
 	select {
-	case <-d.done:
+	case <-d.done: // it broke, or the terminal is gone: what puts that right is worth a try
+		_, _ = d.File.Write(p)
 	case d.frames <- append([]byte(nil), p...):
 	}
 	return len(p), nil

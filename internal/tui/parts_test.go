@@ -191,7 +191,8 @@ func TestStamps(t *testing.T) {
 func TestClockCountsSleep(t *testing.T) {
 	t.Parallel()
 	synctest.Test(t, func(t *testing.T) {
-		c := NewClock(time.Minute)
+		slept := time.Duration(0)
+		c := newClock(time.Minute, func(mono time.Duration) time.Duration { return mono + slept + time.Hour })
 		time.Sleep(10 * time.Second)
 		if got := c.Now(); got != 70*time.Second {
 			t.Errorf("after ten seconds the clock reads %v, want 1m10s", got)
@@ -199,18 +200,31 @@ func TestClockCountsSleep(t *testing.T) {
 		if gap := c.Slept(time.Now()); gap != 0 {
 			t.Errorf("Slept = %v on a machine that was awake", gap)
 		}
-		// The wall clock alone runs on while a machine sleeps: a time read back from
-		// it has no monotonic part and is compared by the wall.
-		c.mu.Lock()
-		c.wall = c.wall.Add(-42 * time.Second)
-		c.mu.Unlock()
+		slept = 42 * time.Second
 		if gap := c.Slept(time.Now()); gap != 42*time.Second {
 			t.Errorf("Slept = %v, want 42s", gap)
+		}
+		if gap := c.Slept(time.Now()); gap != 0 {
+			t.Errorf("Slept = %v when it was counted already", gap)
 		}
 		if got := c.Now(); got != 112*time.Second {
 			t.Errorf("after the sleep the clock reads %v, want 1m52s", got)
 		}
 	})
+}
+
+// TestSinceStart holds that the clock which runs on in sleep runs as fast as the
+// other while the machine is awake.
+func TestSinceStart(t *testing.T) {
+	t.Parallel()
+	began := time.Now()
+	first := sinceStart(0)
+	for time.Since(began) < 20*time.Millisecond {
+	}
+	mono := time.Since(began)
+	if ran := sinceStart(mono) - first; ran < 10*time.Millisecond || ran > mono+time.Second {
+		t.Errorf("in %v the time since the start ran %v", mono, ran)
+	}
 }
 
 // TestLines runs a class line by line.

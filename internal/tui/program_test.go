@@ -61,6 +61,9 @@ func (n *notebook) Append(events []floor.Stamped) error {
 
 func (n *notebook) Trouble() string { return n.bad }
 
+// awake is a machine that never sleeps, also where time is not real.
+func awake(mono time.Duration) time.Duration { return mono }
+
 // silence is the sound of a test; it counts how often it was told to stop.
 type silence struct{ held int }
 
@@ -90,7 +93,7 @@ func world(part session.Part, n, sleds int, log *notebook) *World {
 		},
 	}
 	return &World{
-		Roster: r, Kit: plan.Kit, House: house.Default(), Sessions: []*session.Session{s}, Clock: NewClock(0), Cues: &silence{},
+		Roster: r, Kit: plan.Kit, House: house.Default(), Sessions: []*session.Session{s}, Clock: newClock(0, awake), Cues: &silence{},
 		Board: func(Day) (*lanes.Board, *floor.Plan, error) { return board, plan, nil },
 		Open: func(p *floor.Plan) (*Log, error) {
 			return &Log{Keeper: log, Past: []floor.Stamped{{N: 1, E: floor.Opened{Plan: p}}}, Zero: time.Now()}, nil

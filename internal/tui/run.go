@@ -50,6 +50,7 @@ type Live struct {
 
 	queue   []asked
 	writing bool
+	leaving bool          // the program ends once all that was asked is kept
 	disk    sync.Mutex    // held while the log writes, so that the end can wait for it
 	last    time.Duration // of the newest event: later ones bear no earlier time
 	gen     int           // of the tick that counts
@@ -208,12 +209,18 @@ func (r *Live) tick(t ticked) tea.Cmd {
 	if t.gen != r.gen {
 		return nil
 	}
+	r.wake()
+	r.queue = append(r.queue, asked{r.shown(), nil})
+	return tea.Batch(r.next(), r.arm())
+}
+
+// wake notices that the machine slept: before anything is done at a time that the
+// clock would have wrong.
+func (r *Live) wake() {
 	if gap := r.clock.Slept(time.Now()); gap > 0 {
 		r.cues.ClockJumped()
 		r.queue = append(r.queue, asked{r.clock.Now(), floor.Sleep{For: gap}})
 	}
-	r.queue = append(r.queue, asked{r.shown(), nil})
-	return tea.Batch(r.next(), r.arm())
 }
 
 // arm waits for the next instant at which something visible changes: a second of

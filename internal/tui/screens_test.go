@@ -114,7 +114,7 @@ func modelOn(w *World, size [2]int) *Model {
 
 // roomOf is the classroom on a run that stands still at a time after the first GO.
 func roomOf(r *run, at time.Duration) *classroom {
-	live := &Live{st: r.st, clock: NewClock(at + ten), house: r.st.Plan().House, log: &notebook{}, cues: &silence{}, blinked: -1, past: map[int]floor.Stamped{}, out: map[string]bool{}}
+	live := &Live{st: r.st, clock: newClock(at+ten, awake), house: r.st.Plan().House, log: &notebook{}, cues: &silence{}, blinked: -1, past: map[int]floor.Stamped{}, out: map[string]bool{}}
 	return newClassroom(live, r.st.Plan().Kit.Sleds)
 }
 

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"sync"
 
 	tea "charm.land/bubbletea/v2"
 
@@ -31,10 +30,10 @@ func RunReplay(r *Replay, h *house.House, look Look, in, out *os.File) error {
 func (m *Model) run(in, out *os.File) error {
 	m.stamps = &stamps{}
 	var p *tea.Program
-	crash := &crash{}
-	rescue := func() { crash.rescue(recover(), func() { p.Kill() }) }
+	crash := &crash{end: func() { go p.Quit() }}
+	rescue := func() { crash.rescue(recover()) }
 	screen := newDisplay(out, rescue)
-	p = tea.NewProgram(m, tea.WithInput(keyboard{in, m.stamps}), tea.WithOutput(screen), tea.WithColorProfile(m.look.Profile))
+	p = tea.NewProgram(guarded{m, crash}, tea.WithInput(keyboard{in, m.stamps}), tea.WithOutput(screen), tea.WithColorProfile(m.look.Profile))
 	unwatch := watchSignals(p, rescue)
 	_, err := p.Run()
 	unwatch()
@@ -43,29 +42,11 @@ func (m *Model) run(in, out *os.File) error {
 		m.live.disk.Lock() // what is being written is written before the log is closed
 		defer m.live.disk.Unlock()
 	}
-	if crash.said != nil {
-		return crash.said
+	if broken := crash.broken(); broken != nil {
+		return broken
 	}
 	if err != nil && !errors.Is(err, tea.ErrInterrupted) {
 		return fmt.Errorf("show the screen: %w", err)
 	}
 	return err //nolint:wrapcheck // ErrInterrupted, said above
-}
-
-// crash keeps what went wrong in a goroutine of our own until the terminal is back.
-type crash struct {
-	mu   sync.Mutex
-	said error
-}
-
-// rescue takes the value of recover and ends the program, so that the terminal is
-// put back. It is deferred through a closure in each goroutine.
-func (c *crash) rescue(r any, kill func()) {
-	if r == nil {
-		return
-	}
-	c.mu.Lock()
-	c.said = fmt.Errorf("something broke: %v; the class is kept up to the last press: start hawser again", r)
-	c.mu.Unlock()
-	kill()
 }

@@ -1,0 +1,119 @@
+//go:build pty && unix
+
+package cli_test
+
+import (
+	"errors"
+	"math/rand/v2"
+	"os/exec"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+)
+
+// TestPtyEnds ends live runs from outside, at any instant from the first screen on,
+// also while devices open and close: each time the program ends, the terminal is as
+// it was to the byte, and the log is whole.
+func TestPtyEnds(t *testing.T) {
+	each := tries(3, 20)
+	for name, end := range map[string]func(c *talk){
+		"SIGHUP":  func(c *talk) { c.signal(syscall.SIGHUP) },
+		"SIGTERM": func(c *talk) { c.signal(syscall.SIGTERM) },
+		"SIGINT":  func(c *talk) { c.signal(syscall.SIGINT) },
+		"SIGTSTP, Ctrl-C": func(c *talk) {
+			c.signal(syscall.SIGTSTP)
+			time.Sleep(50 * time.Millisecond)
+			c.says("\x03\x03")
+		},
+		"two at once": func(c *talk) { c.signal(syscall.SIGTERM); c.signal(syscall.SIGHUP) },
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			home := boathouse(t)
+			for i := range each {
+				r := rand.New(rand.NewPCG(9, uint64(i)))
+				args := []string{"run", "quick-ropes", "--home", home}
+				if i%2 == 0 {
+					args = append(args, "--quiet")
+				}
+				c := converse(t, args...)
+				c.hears("\x1b[?1049h") // the other screen
+				if i%3 > 0 {
+					c.says("*")
+					time.Sleep(time.Duration(r.IntN(300)) * time.Millisecond)
+					c.says("\r\r  me") // the board, the class, GO, presses
+				}
+				time.Sleep(time.Duration(r.IntN(700)) * time.Millisecond)
+				end(c)
+				c.gone(i)
+				c.close()
+				if log := newestLog(t, home); log != nil && log.Err() != nil {
+					t.Errorf("trial %d: the log is damaged: %v", i, log.Err())
+				}
+			}
+		})
+	}
+	t.Logf("%d times each", each)
+}
+
+func (c *talk) signal(s syscall.Signal) {
+	c.t.Helper()
+	if err := c.cmd.Process.Signal(s); err != nil {
+		c.t.Fatal(err)
+	}
+}
+
+// gone wants the program to have ended in order and left the terminal as it was.
+func (c *talk) gone(trial int) {
+	c.t.Helper()
+	err := c.over()
+	if ended, ok := errors.AsType[*exec.ExitError](err); ok && !ended.Exited() {
+		c.t.Errorf("trial %d: it ended with %v", trial, err)
+	}
+	if after := c.stty(); after != c.before {
+		c.t.Errorf("trial %d: stty -g says %s, before it %s", trial, after, c.before)
+	}
+	said := c.said()
+	if strings.LastIndex(said, "\x1b[?1049h") > strings.LastIndex(said, "\x1b[?1049l") || strings.LastIndex(said, "\x1b[?25l") > strings.LastIndex(said, "\x1b[?25h") {
+		c.t.Errorf("trial %d: the screen was not left, or the cursor is hidden:\n%q", trial, said[max(0, len(said)-400):])
+	}
+	for _, trace := range []string{"goroutine ", "panic", "runtime error"} {
+		if strings.Contains(said, trace) {
+			c.t.Errorf("trial %d: %q on the terminal:\n%q", trial, trace, said)
+		}
+	}
+}
+
+// TestPtyStopped stops the program for a while, as a shell or a full machine does:
+// it goes on in the right second, and nothing that went by is made up for.
+func TestPtyStopped(t *testing.T) {
+	trials := tries(4, 500)
+	home := boathouse(t)
+	c := converse(t, "run", "quick-ropes", "--home", home, "--plain", "--quiet", "--who", "Maren,Eskil")
+	defer c.close()
+	c.hears("type go and Enter")
+	c.says("go\n")
+	c.hears("part 1 starts in")
+	opened, _ := newestLog(t, home).Opened()
+	r := rand.New(rand.NewPCG(10, 10))
+	for i := range trials {
+		if i > 0 && i%300 == 0 {
+			break // the class is over after ten minutes; the rest is the next one's
+		}
+		time.Sleep(time.Duration(r.IntN(100)) * time.Millisecond)
+		c.signal(syscall.SIGSTOP)
+		time.Sleep(time.Duration(100+r.IntN(1200)) * time.Millisecond)
+		c.signal(syscall.SIGCONT)
+		sent := time.Now()
+		c.says([]string{"hold", "resume"}[i%2] + "\n")
+		c.hears(strings.Repeat([]string{"clock stopped", "the clock runs in"}[i%2], 1))
+		time.Sleep(30 * time.Millisecond)
+		log := newestLog(t, home)
+		last := log.Events[len(log.Events)-1]
+		if want := sent.Sub(opened.Wall); last.T < want-50*time.Millisecond || last.T > time.Since(opened.Wall)+50*time.Millisecond {
+			t.Fatalf("trial %d: typed at %v of room time, kept at %v", i, want, last.T)
+		}
+	}
+	t.Logf("stopped %d times", min(trials, 300))
+}

@@ -1,0 +1,277 @@
+//go:build pty && unix
+
+package cli_test
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"sync"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/creack/pty"
+
+	"hawser/internal/floor"
+	"hawser/internal/logbook"
+	"hawser/internal/measure"
+)
+
+// tries is how often a suite tries: many with HAWSER_LONG=1, which .ci/faults sets.
+func tries(few, many int) int {
+	if os.Getenv("HAWSER_LONG") != "" {
+		return many
+	}
+	return few
+}
+
+// talk is a program on a terminal that this test holds open itself, so that it can
+// be asked how it stands after the program has gone.
+type talk struct {
+	t             *testing.T
+	cmd           *exec.Cmd
+	master, slave *os.File
+	before        string // stty -g
+	began         time.Time
+	ended         chan error
+
+	deaf sync.Mutex // held while nothing is to be read from the terminal
+
+	mu  sync.Mutex
+	out bytes.Buffer
+}
+
+// converse starts hawser on a terminal of 100 × 30.
+func converse(t *testing.T, args ...string) *talk {
+	t.Helper()
+	master, slave, err := pty.Open()
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := &talk{t: t, cmd: exec.Command("hawser", args...), master: master, slave: slave, began: time.Now(), ended: make(chan error, 1)}
+	c.before = c.stty()
+	c.cmd.Env = append(os.Environ(), "TERM=xterm-256color", "LC_ALL=C.UTF-8", "NO_COLOR=")
+	c.cmd.Stdin, c.cmd.Stdout, c.cmd.Stderr = slave, slave, slave
+	c.cmd.SysProcAttr = &syscall.SysProcAttr{Setsid: true, Setctty: true}
+	if err := errors.Join(pty.Setsize(master, &pty.Winsize{Rows: 30, Cols: 100}), c.cmd.Start()); err != nil {
+		t.Fatal(err)
+	}
+	go func() {
+		buf := make([]byte, 64<<10)
+		for {
+			c.deaf.Lock()
+			n, err := master.Read(buf)
+			c.deaf.Unlock()
+			c.mu.Lock()
+			c.out.Write(buf[:n])
+			c.mu.Unlock()
+			if err != nil {
+				return
+			}
+		}
+	}()
+	go func() { c.ended <- c.cmd.Wait() }()
+	return c
+}
+
+func (c *talk) said() string {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	return c.out.String()
+}
+
+// hears waits until the program has said a text.
+func (c *talk) hears(text string) {
+	c.t.Helper()
+	for end := time.Now().Add(30 * time.Second); !strings.Contains(c.said(), text); time.Sleep(5 * time.Millisecond) {
+		if time.Now().After(end) {
+			c.t.Fatalf("it never said %q but %q", text, c.said())
+		}
+	}
+}
+
+func (c *talk) says(text string) {
+	c.t.Helper()
+	if _, err := c.master.WriteString(text); err != nil {
+		c.t.Fatal(err)
+	}
+}
+
+// stty is how the terminal stands, to the byte.
+func (c *talk) stty() string {
+	c.t.Helper()
+	cmd := exec.Command("stty", "-g")
+	cmd.Stdin = c.slave
+	out, err := cmd.Output()
+	if err != nil {
+		c.t.Skipf("SKIPPED: no stty here: %v", err)
+	}
+	return string(out)
+}
+
+// over waits for the end and returns it; where that does not come, the program is
+// made to say what it is doing.
+func (c *talk) over() error {
+	c.t.Helper()
+	select {
+	case err := <-c.ended:
+		time.Sleep(20 * time.Millisecond) // the rest of what it said is read
+		return err
+	case <-time.After(20 * time.Second):
+		_ = c.cmd.Process.Signal(syscall.SIGQUIT)
+		time.Sleep(2 * time.Second)
+		_ = c.cmd.Process.Kill()
+		c.t.Fatalf("it has not ended after 20 s:\n%s", c.said())
+		return nil
+	}
+}
+
+func (c *talk) close() {
+	_ = c.cmd.Process.Kill()
+	c.master.Close()
+	c.slave.Close()
+}
+
+// The lines of line mode that say that something is kept.
+var (
+	keptPress = regexp.MustCompile(`(Maren|Eskil|Iben): round (\d+), `)
+	keptOther = regexp.MustCompile(`(undone|clock stopped|the clock runs in|part 1 starts in)`)
+	timeOf    = regexp.MustCompile(`(-?)(\d+:\d\d(?::\d\d)?)  type go and Enter`)
+)
+
+// TestPtyKill kills live runs at random instants, under random keys, and starts them
+// again: every press that was shown as kept is in the log, and the class goes on in
+// the second in which it would be, without a question.
+func TestPtyKill(t *testing.T) {
+	trials := tries(12, 20_000)
+	presses, home := 0, ""
+	for i := range trials {
+		if i%40 == 0 {
+			home = boathouse(t)
+		}
+		presses += killOnce(t, home, rand.New(rand.NewPCG(8, uint64(i))))
+		if t.Failed() {
+			t.Fatalf("trial %d", i)
+		}
+	}
+	t.Logf("killed %d live runs; %d things were shown as kept, and all are there", trials, presses)
+}
+
+// killOnce is one run: taken up again if there was one, typed at, killed. It returns
+// how much was shown as kept.
+func killOnce(t *testing.T, home string, r *rand.Rand) int {
+	t.Helper()
+	before := newestLog(t, home)
+	c := converse(t, "run", "quick-ropes", "--home", home, "--plain", "--quiet", "--who", "Maren,Eskil,Iben")
+	defer c.close()
+	c.hears("type go and Enter")
+	if before != nil {
+		rightSecond(t, c, before)
+	} else {
+		c.says("go\n")
+	}
+	for end := time.Now().Add(time.Duration(r.IntN(700)) * time.Millisecond); time.Now().Before(end); {
+		c.says([]string{"m", "e", "i", "m", "e", "i", "undo", "hold", "resume"}[r.IntN(9)] + "\n")
+		time.Sleep(time.Duration(r.IntN(30)) * time.Millisecond)
+	}
+	_ = c.cmd.Process.Kill()
+	_ = c.over()
+	said := c.said()
+	log := newestLog(t, home)
+	if log == nil {
+		if keptOther.MatchString(said) {
+			t.Errorf("there is no log, but it said %q", said)
+		}
+		return 0
+	}
+	if err := log.Err(); err != nil {
+		t.Errorf("the log is damaged: %v", err)
+	}
+	return isKept(t, said, log, before)
+}
+
+// isKept checks that what a run said it kept stands in its log, beyond what stood
+// there before, and returns how much that was.
+func isKept(t *testing.T, said string, log, before *logbook.Log) int {
+	t.Helper()
+	there := map[string]int{}
+	old := 0
+	if before != nil {
+		old = len(before.Events)
+	}
+	for _, e := range log.Events[old:] {
+		switch x := e.E.(type) {
+		case floor.Pressed:
+			there[fmt.Sprintf("%s: round %d, ", x.Who, x.Round)]++
+		case floor.Undone:
+			there["undone"]++
+		case floor.Held:
+			there["clock stopped"]++
+		case floor.Resumed:
+			there["the clock runs in"]++
+		case floor.Started:
+			there["part 1 starts in"]++
+		}
+	}
+	shown := append(keptPress.FindAllString(said, -1), keptOther.FindAllString(said, -1)...)
+	for _, word := range shown {
+		if there[word]--; there[word] < 0 {
+			t.Errorf("%q was shown as kept and is not in the log", word)
+		}
+	}
+	return len(shown)
+}
+
+// rightSecond checks that a run taken up again goes on in the right second.
+func rightSecond(t *testing.T, c *talk, log *logbook.Log) {
+	t.Helper()
+	read := time.Now()
+	if !strings.Contains(c.said(), "it goes on") {
+		t.Errorf("it did not say that the class goes on: %q", c.said())
+	}
+	opened, _ := log.Opened()
+	st := floor.New()
+	for _, e := range log.Events {
+		st.Apply(e)
+	}
+	first := st.First()
+	said := timeOf.FindStringSubmatch(c.said())
+	if said == nil || first == floor.None {
+		return // it was killed before GO was kept, or before it said the time
+	}
+	got, err := measure.ParseClock(said[2])
+	if err != nil && said[2] != "0:00" {
+		t.Fatal(err)
+	}
+	if said[1] != "" {
+		got = -got
+	}
+	from, to := c.began.Sub(opened.Wall)-first-time.Second, read.Sub(opened.Wall)-first+time.Second
+	if got < from || got > to {
+		t.Errorf("taken up at %v after GO, want %v to %v", got, from, to)
+	}
+}
+
+// newestLog is the log of the class that is on in a home, nil where there is none.
+func newestLog(t *testing.T, home string) *logbook.Log {
+	t.Helper()
+	runs, err := logbook.Runs(home)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(runs) == 0 {
+		return nil
+	}
+	log, err := logbook.Load(filepath.Join(home, filepath.FromSlash(runs[len(runs)-1].Path)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return log
+}

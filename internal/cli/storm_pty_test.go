@@ -1,0 +1,199 @@
+//go:build pty && linux
+
+package cli_test
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/creack/pty"
+
+	"hawser/internal/floor"
+)
+
+// onScreen starts a class on the screen and goes to its first round.
+func onScreen(t *testing.T) (*talk, string) {
+	t.Helper()
+	home := boathouse(t)
+	c := converse(t, "run", "quick-ropes", "--home", home, "--quiet", "--yes", "--who", "Maren,Eskil,Iben")
+	c.hears("\x1b[?1049h")
+	c.hears("GO")
+	time.Sleep(300 * time.Millisecond)
+	c.says(" ")
+	c.until(home, func(events []floor.Stamped) bool { return len(events) > 1 })
+	return c, home
+}
+
+// until waits until the log of the class is like that.
+func (c *talk) until(home string, is func([]floor.Stamped) bool) {
+	c.t.Helper()
+	for end := time.Now().Add(30 * time.Second); ; time.Sleep(10 * time.Millisecond) {
+		if log := newestLog(c.t, home); log != nil && is(log.Events) {
+			return
+		}
+		if time.Now().After(end) {
+			events := newestLog(c.t, home).Events
+			c.t.Fatalf("the log never came to be as it should: %+v\n%q", events[max(1, len(events)-5):], c.said()[max(0, len(c.said())-3000):])
+		}
+	}
+}
+
+// ends wants the class to be left in order, with a whole log.
+func (c *talk) ends(home string, trial int) {
+	c.t.Helper()
+	c.says("\x03\x03")
+	c.gone(trial)
+	c.close()
+	if err := newestLog(c.t, home).Err(); err != nil {
+		c.t.Errorf("trial %d: %v", trial, err)
+	}
+}
+
+// memory is how much of the machine's memory the program has.
+func (c *talk) memory() int {
+	c.t.Helper()
+	text, err := os.ReadFile(fmt.Sprintf("/proc/%d/statm", c.cmd.Process.Pid))
+	if err != nil {
+		c.t.Fatal(err)
+	}
+	var size, resident int
+	if _, err := fmt.Sscan(string(text), &size, &resident); err != nil {
+		c.t.Fatal(err)
+	}
+	return resident * os.Getpagesize()
+}
+
+// growth is how much more memory a storm may leave: what a collector has not come
+// to yet.
+const growth = 32 << 20
+
+// TestPtyResizes makes the terminal another size 2,000 times, from 1 × 1 to 500 ×
+// 200, while a class is on.
+func TestPtyResizes(t *testing.T) {
+	c, home := onScreen(t)
+	r := rand.New(rand.NewPCG(11, 11))
+	size := func(w, h int) {
+		if err := pty.Setsize(c.master, &pty.Winsize{Rows: uint16(h), Cols: uint16(w)}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	size(500, 200)
+	time.Sleep(500 * time.Millisecond)
+	before := c.memory()
+	trials := tries(200, 2000)
+	for i := range trials {
+		size(1+r.IntN(500), 1+r.IntN(200))
+		if i%10 == 0 {
+			c.says([]string{"m", "\t", "?", "e", "\x1b[B", "\r", "\x1b"}[r.IntN(7)])
+		}
+		time.Sleep(time.Duration(r.IntN(8)) * time.Millisecond)
+	}
+	size(1, 1)
+	size(100, 30)
+	time.Sleep(300 * time.Millisecond)
+	if after := c.memory(); after > before+growth {
+		t.Errorf("%d MiB before the storm, %d after", before>>20, after>>20)
+	}
+	c.ends(home, 0)
+	t.Logf("%d sizes", trials)
+}
+
+// TestPtyKeys types 10,000 keys a second for a while: the class goes on, whoever
+// presses afterwards has the right time, and the memory is what it was.
+func TestPtyKeys(t *testing.T) {
+	trials := tries(1, 60)
+	c, home := onScreen(t)
+	opened, _ := newestLog(t, home).Opened()
+	r := rand.New(rand.NewPCG(12, 12))
+	before := 0
+	for i := range trials {
+		for range 100 { // a hundred keys every hundredth of a second
+			keys := make([]byte, 100)
+			for k := range keys {
+				keys[k] = "meixyz123?\t"[r.IntN(11)]
+			}
+			c.says(string(keys))
+			time.Sleep(10 * time.Millisecond)
+		}
+		c.says("\x1b")
+		time.Sleep(500 * time.Millisecond)
+		sent := time.Since(opened.Wall)
+		c.says(" ")
+		held := func(events []floor.Stamped) bool {
+			last := events[len(events)-1]
+			_, is := last.E.(floor.Held)
+			return is && last.T >= sent-50*time.Millisecond && last.T <= time.Since(opened.Wall)
+		}
+		c.until(home, held)
+		time.Sleep(200 * time.Millisecond) // sooner it is a key held down
+		c.says(" ")
+		c.until(home, func(events []floor.Stamped) bool { return !held(events) })
+		if i == 0 {
+			before = c.memory()
+		}
+	}
+	if after := c.memory(); after > before+growth {
+		t.Errorf("%d MiB after the first second of it, %d in the end", before>>20, after>>20)
+	}
+	c.ends(home, 0)
+	t.Logf("%d keys", 10_000*trials)
+}
+
+// TestPtyStalled has a terminal that takes no character for ten seconds, as over a
+// dead line: presses are kept all the while, each at its own time.
+func TestPtyStalled(t *testing.T) {
+	trials := tries(1, 500)
+	stall := time.Duration(tries(4, 10)) * time.Second
+	slots := make(chan struct{}, 25)
+	t.Run("all", func(t *testing.T) {
+		for i := range trials {
+			t.Run(fmt.Sprint(i), func(t *testing.T) {
+				t.Parallel()
+				slots <- struct{}{}
+				defer func() { <-slots }()
+				stalled(t, stall)
+			})
+		}
+	})
+	t.Logf("%d terminals stalled for %v", trials, stall)
+}
+
+func stalled(t *testing.T, stall time.Duration) {
+	t.Helper()
+	c, home := onScreen(t)
+	opened, _ := newestLog(t, home).Opened()
+	c.deaf.Lock()
+	end := time.Now().Add(stall)
+	c.says(strings.Repeat("\t", 60)) // a whole new screen each: more than a terminal holds
+	time.Sleep(time.Second)
+	var sent []time.Duration
+	for time.Now().Before(end.Add(-time.Second)) {
+		n := len(newestLog(t, home).Events)
+		sent = append(sent, time.Since(opened.Wall))
+		c.says(" ") // stop, go on
+		c.until(home, func(events []floor.Stamped) bool { return len(events) > n })
+		time.Sleep(1300 * time.Millisecond) // the count-in is over
+	}
+	time.Sleep(time.Until(end))
+	var kept []time.Duration
+	for _, e := range newestLog(t, home).Events {
+		switch e.E.(type) {
+		case floor.Held, floor.Resumed:
+			kept = append(kept, e.T)
+		}
+	}
+	c.deaf.Unlock()
+	if len(kept) != len(sent) {
+		t.Fatalf("%d keys while the terminal stood, %d kept", len(sent), len(kept))
+	}
+	for i := range kept {
+		if kept[i] < sent[i]-50*time.Millisecond || i+1 < len(sent) && kept[i] > sent[i+1] {
+			t.Errorf("a key of %v was kept at %v", sent[i], kept[i])
+		}
+	}
+	c.ends(home, 0)
+}
