@@ -209,8 +209,12 @@ func (a *after) line(p *Page, r Rect, i int, m *Model) {
 		ink, mark = Chosen, m.look.signs.working+" "
 	}
 	x := p.Say(r, 0, 0, Said{mark, Ready})
-	p.Text(Rect{r.X, r.Y, x + 12, 1}, x, 0, clean(a.room.live.st.Plan().People[person].Name), ink)
-	x += 14
+	each, names := 12, 12
+	if r.W < 52 {
+		each, names = 9, 8
+	}
+	p.Text(Rect{r.X, r.Y, x + names, 1}, x, 0, clean(a.room.live.st.Plan().People[person].Name), ink)
+	x += names + 1
 	for f := range fields {
 		value, valueInk := a.given[person][f], Strong
 		if i == a.at && f == a.field {
@@ -220,13 +224,16 @@ func (a *after) line(p *Page, r Rect, i int, m *Model) {
 			value = "-"
 		}
 		name := fields[f]
-		if f == 0 && a.inReps() {
+		switch {
+		case f == 0 && a.inReps():
 			name = "reps"
+		case f == 0 && r.W < 52:
+			name = "m"
 		}
 		p.Say(r, x, 0, Said{name + " ", Dim}, Said{value, valueInk})
-		x += 12
+		x += each
 	}
-	p.Text(r, x+1, 0, a.score(person, m), Dim)
+	p.Say(r, x+1, 0, Said{a.score(person, m), Dim})
 }
 
 // score is a person's results over all parts.

@@ -18,7 +18,7 @@ func (b *boardroom) drawLarge(p *Page, r Rect, k *Look) bool {
 		return false
 	}
 	pp := &b.plan.Parts[0]
-	fit := b.fit(&b.board.Parts[0], k)
+	fit := b.fit(&b.board.Parts[0], k, r.W)
 	notes := b.findings(k, r.W)
 	on := pp.Stations[0].On
 	w := r.W / max(1, len(on))

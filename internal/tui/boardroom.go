@@ -218,7 +218,9 @@ func (b *boardroom) draw(m *Model) *Page {
 	p := NewPage(m.w, m.h)
 	right := b.busy
 	if right == "" && b.board != nil {
-		right = "ends " + measure.Clock(b.board.Ends) + " after GO"
+		if right = "ends " + measure.Clock(b.board.Ends); m.w >= 60 {
+			right += " after GO"
+		}
 	}
 	r := frame(p, &m.look, "The board: "+clean(b.day.Session.Title), right, b.say, []Hint{
 		{"Enter", "to the floor"}, {"up, down", "person"}, {"left, right", "move"}, {"+ -", "load"}, {"Tab", "heat"}, {"Backspace", "undo"}, {"%", "coach's view"}, {"Esc", "back"},
@@ -244,15 +246,15 @@ func (b *boardroom) draw(m *Model) *Page {
 func (b *boardroom) rows(k *Look, w int) [][]Said {
 	var rows [][]Said
 	for i := range b.board.Parts {
-		rows = append(rows, b.fit(&b.board.Parts[i], k)...)
-		rows = append(rows, b.lanes(i, k)...)
+		rows = append(rows, b.fit(&b.board.Parts[i], k, w)...)
+		rows = append(rows, b.lanes(i, k, w)...)
 		rows = append(rows, nil)
 	}
 	return append(rows, b.findings(k, w)...)
 }
 
 // fit says whether a part fits, and what the ways out cost.
-func (b *boardroom) fit(part *lanes.Part, k *Look) [][]Said {
+func (b *boardroom) fit(part *lanes.Part, k *Look, w int) [][]Said {
 	spec := &b.day.Session.Parts[part.Number-1]
 	head := fmt.Sprintf("part %d: %s", part.Number, spec.Format)
 	if part.Every > 0 {
@@ -262,14 +264,25 @@ func (b *boardroom) fit(part *lanes.Part, k *Look) [][]Said {
 	if f.Fits {
 		return [][]Said{{{head, Strong}, {"  " + k.signs.knot + " fits", Rest}}}
 	}
-	rows := [][]Said{{{head, Strong}, {fmt.Sprintf("  %s does not fit as written: needs %s, has %s on %s",
-		k.signs.late, measure.Clock(f.Needs), measure.Clock(f.Has), clean(f.On)), Stopped}}}
+	why := fmt.Sprintf("  %s does not fit as written: needs %s, has %s on %s", k.signs.late, measure.Clock(f.Needs), measure.Clock(f.Has), clean(f.On))
+	rows := [][]Said{{{head, Strong}, {why, Stopped}}}
+	if len([]rune(head+why)) > w {
+		rows = [][]Said{{{head, Strong}}}
+		for _, line := range wrap(why, w) {
+			rows = append(rows, []Said{{line, Stopped}})
+		}
+	}
 	for _, way := range f.Ways {
 		mark, ink := "  ", Dim
 		if way.Way == f.Took {
 			mark, ink = k.signs.working+" ", Ready
 		}
-		rows = append(rows, []Said{{"  " + mark + wayOut(&way, k), ink}})
+		for i, line := range wrap(wayOut(&way, k), w-4) {
+			if i > 0 {
+				mark = "  "
+			}
+			rows = append(rows, []Said{{"  " + mark + line, ink}})
+		}
 	}
 	return rows
 }
@@ -297,7 +310,7 @@ func wayOut(w *lanes.Way, k *Look) string {
 }
 
 // lanes is who stands where with what, one person a line, by heat, station and sled.
-func (b *boardroom) lanes(part int, k *Look) [][]Said {
+func (b *boardroom) lanes(part int, k *Look, w int) [][]Said {
 	pp := &b.plan.Parts[part]
 	var rows [][]Said
 	for heat := 1; heat <= pp.Heats; heat++ {
@@ -309,7 +322,7 @@ func (b *boardroom) lanes(part int, k *Look) [][]Said {
 				rows = append(rows, []Said{{clean(pp.Spec.Stations[st].Movement), Dim}})
 			}
 			for _, on := range pp.Stations[st].On {
-				rows = append(rows, b.lane(pp, heat, st, on.Name, k)...)
+				rows = append(rows, b.lane(pp, heat, st, on.Name, k, w)...)
 			}
 		}
 	}
@@ -329,7 +342,11 @@ func (b *boardroom) lanePeople(pp *floor.PartPlan, heat, st int, on string) []in
 }
 
 // lane is the people of one implement in their order.
-func (b *boardroom) lane(pp *floor.PartPlan, heat, st int, on string, k *Look) [][]Said {
+func (b *boardroom) lane(pp *floor.PartPlan, heat, st int, on string, k *Look, w int) [][]Said {
+	line, est := "%-4s %s %-12s %9s", "  estimated"
+	if w < 50 {
+		line, est = "%-3s %s %-9s %7s", "  est"
+	}
 	var rows [][]Said
 	for n, i := range b.lanePeople(pp, heat, st, on) {
 		spot := &pp.Places[i].Spots[st]
@@ -340,10 +357,10 @@ func (b *boardroom) lane(pp *floor.PartPlan, heat, st int, on string, k *Look) [
 		if n == 0 {
 			sled = clean(on)
 		}
-		text := fmt.Sprintf("%-4s %s %-12s %9s  ", sled, b.plan.People[i].Key, clean(b.plan.People[i].Name), k.Style.Mass(spot.Moves))
-		row := []Said{{text, ink}, {stack(spot), Body}}
+		text := fmt.Sprintf(line, sled, b.plan.People[i].Key, clean(b.plan.People[i].Name), k.Style.Mass(spot.Moves))
+		row := []Said{{text, ink}, {"  " + stack(spot), Body}}
 		if spot.Est {
-			row = append(row, Said{"  estimated", Warn})
+			row = append(row, Said{est, Warn})
 		}
 		rows = append(rows, row)
 	}
@@ -381,7 +398,9 @@ func (b *boardroom) findings(k *Look, w int) [][]Said {
 		}
 	}
 	if hidden > 0 {
-		rows = append(rows, []Said{{fmt.Sprintf("%d more for the coach alone: %% shows them", hidden), Dim}})
+		for _, line := range wrap(fmt.Sprintf("%d more for the coach alone: %% shows them", hidden), w) {
+			rows = append(rows, []Said{{line, Dim}})
+		}
 	}
 	return rows
 }

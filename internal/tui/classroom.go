@@ -102,7 +102,10 @@ func (c *classroom) draw(m *Model) *Page {
 	s.Keys = k.keys.hints(s.Keys)
 	ask := Ask{Share: c.share, Mode: k.Mode, Tiles: len(s.Tiles), Knots: s.Before != nil}
 	if c.strip != nil {
-		ask.Strip = stripRows(h)
+		ask.Strip = c.strip.rows(w, h, c.live, s, k)
+	}
+	if c.alarm || c.list > 0 {
+		ask.Share = DeskAlone // the digits keep their third, the rest is for what was asked for
 	}
 	c.layout = Lay(w, h, ask)
 	p := s.Draw(w, h, &c.layout, k, &c.big)
@@ -111,7 +114,7 @@ func (c *classroom) draw(m *Model) *Page {
 	}
 	switch {
 	case c.alarm:
-		c.drawAlarm(p, c.below(), k)
+		c.drawAlarm(p, c.below(), k, c.layout.Times)
 	case c.list > 0:
 		hints, r := k.keys.inRun(), c.below()
 		if each := r.H * listColumns(r); each*(c.list-1) < len(hints) {
@@ -134,25 +137,53 @@ func (c *classroom) below() Rect {
 	return Rect{0, y, l.Head.W, l.Foot.Y - y}
 }
 
-// drawAlarm shows whom to call and where this is.
-func (c *classroom) drawAlarm(p *Page, r Rect, k *Look) {
+// drawAlarm shows whom to call and where this is, as large as there is room for.
+func (c *classroom) drawAlarm(p *Page, r Rect, k *Look, times int) {
 	p.Fill(r, " ", Body)
 	h := c.live.house
-	lines := []Said{
+	large := []Said{
+		{"call " + orUnknown(h.Emergency, "emergency"), Stopped},
+		{"at " + orUnknown(h.Address, "address"), Strong},
+		{"defibrillator " + orUnknown(h.Defibrillator, "defibrillator"), Strong},
+	}
+	small := []Said{
 		{"EMERGENCY: clock and sound are stopped", Stopped},
-		{"call: " + orUnknown(h.Emergency, "emergency"), Strong},
-		{"we are at: " + orUnknown(h.Address, "address"), Strong},
-		{"defibrillator: " + orUnknown(h.Defibrillator, "defibrillator"), Strong},
 		{"chest pain or fainting: call first, then stay with them", Body},
 		{k.keys.said("Esc closes this; the clock stays stopped"), Dim},
 	}
-	y := 0
-	for _, l := range lines {
-		for _, line := range wrap(l.Text, r.W-2) {
-			p.Text(r.in(1), 0, y, line, l.Ink)
+	in, y := r.in(1), 0
+	for i, l := range append(large, small...) {
+		left := max(0, len(large)-1-i) + len(small) // lines still to come, at least
+		if i < len(large) {
+			y += p.largest(in.rows(y, in.H-y-left), times, l, k)
+			continue
+		}
+		for _, line := range wrap(l.Text, in.W) {
+			p.Text(in, 0, y, line, l.Ink)
 			y++
 		}
 	}
+}
+
+// largest writes a text as large as r has room for, as lines where the three-row
+// face has none, and returns the rows that it took.
+func (p *Page) largest(r Rect, times int, s Said, k *Look) int {
+	for ; times > 0; times-- {
+		each := face3Rows(times) + 1
+		lines := wrap(s.Text, r.W/(5*times))
+		if each*len(lines) > r.H || slices.ContainsFunc(lines, func(line string) bool { return !canLarge(r, times, line, k.Mode) }) {
+			continue
+		}
+		for i, line := range lines {
+			p.LargeTimes(r.rows(i*each, each), 0, times, line, k.Mode, s.Ink)
+		}
+		return each * len(lines)
+	}
+	lines := wrap(s.Text, r.W)
+	for y, line := range lines {
+		p.Text(r, 0, y, line, s.Ink)
+	}
+	return len(lines)
 }
 
 func orUnknown(s, key string) string {
@@ -183,7 +214,7 @@ func (p *Page) list(r Rect, hints []Hint) {
 }
 
 // listColumns is how many columns of keys stand side by side.
-func listColumns(r Rect) int { return max(1, min(2, r.W/40)) }
+func listColumns(r Rect) int { return max(1, min(4, r.W/38)) }
 
 // hints is the keys of the moment.
 func (c *classroom) hints(s *Scene) []Hint {

@@ -9,7 +9,9 @@ import (
 
 // The three-row face: capitals five half-block pixels high, for the next loads
 // and the phase, since a line of text cannot be read across a room. Rows are
-// divided by '/'. The last three are the shapes of phases.
+// divided by '/'. The last are the shapes of phases; the one of waiting is three dots,
+// since a ring would read as an O. On a very large screen each pixel is drawn two or
+// three times as large.
 var face3 = map[rune]string{
 	'A': ".##./#..#/####/#..#/#..#", 'B': "###./#..#/###./#..#/###.", 'C': ".###/#.../#.../#.../.###",
 	'D': "###./#..#/#..#/#..#/###.", 'E': "####/#.../###./#.../####", 'F': "####/#.../###./#.../#...",
@@ -27,7 +29,8 @@ var face3 = map[rune]string{
 	'+': ".../.#./###/.#./...", '-': ".../.../###/.../...", '.': "././././#", ',': "../../../.#/#.",
 	':': "./#/./#/.", '/': "..#/..#/.#./#../#..", '\'': "#/#/././.", ' ': "../../../../..",
 	'►': "#.../###./####/###./#...", '■': "####/####/####/####/####", '●': ".##./####/####/####/.##.",
-	'▲': "..#../.###./.###./#####/#####", '◊': "..#../.#.#./#...#/.#.#./..#..", '○': ".##./#..#/#..#/#..#/.##.",
+	'▲': "..#../.###./.###./#####/#####", '◊': "..#../.#.#./#...#/.#.#./..#..", '○': "...../...../#.#.#/...../.....",
+	'□': "#####/#...#/#...#/#...#/#####",
 }
 
 // unfold gives capitals to letters that are not an accented capital.
@@ -58,25 +61,39 @@ func face3Width(s string) int {
 	return max(0, w-1)
 }
 
+// face3Rows is the rows of the face with its pixels drawn that many times as large.
+func face3Rows(times int) int { return (5*times + 1) / 2 }
+
 // Large writes s in the three-row face from column x of r on and returns the
 // column after it, or false where s cannot be spelled, is too wide or too high,
 // or the terminal has no blocks.
 func (p *Page) Large(r Rect, x int, s string, mode Mode, ink Ink) (int, bool) {
+	return p.LargeTimes(r, x, 1, s, mode, ink)
+}
+
+// canLarge reports whether s can stand in r in the three-row face.
+func canLarge(r Rect, times int, s string, mode Mode) bool {
 	text, ok := spell(s)
-	if !ok || mode == Hashes || r.H < 3 || x+face3Width(text) > r.W {
+	return ok && mode != Hashes && r.H >= face3Rows(times) && times*face3Width(text) <= r.W
+}
+
+// LargeTimes is Large with pixels that many times as large.
+func (p *Page) LargeTimes(r Rect, x, times int, s string, mode Mode, ink Ink) (int, bool) {
+	if !canLarge(Rect{W: r.W - x, H: r.H}, times, s, mode) {
 		return x, false
 	}
+	text, _ := spell(s)
 	for _, c := range text {
 		rows := strings.Split(face3[c], "/")
-		f := figure{w: len(rows[0]), h: 5, lit: make([]bool, 0, 25)}
-		for _, row := range rows {
-			for i := range row {
-				f.lit = append(f.lit, row[i] == '#')
+		f := figure{w: times * len(rows[0]), h: times * len(rows)}
+		for y := range f.h {
+			for i := range f.w {
+				f.lit = append(f.lit, rows[y/times][i/times] == '#')
 			}
 		}
 		g := Halves.pack(f)
 		g.draw(p, r.X+x, r.Y, ink)
-		x += g.w + 1
+		x += g.w + times
 	}
 	return x, true
 }

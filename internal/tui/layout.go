@@ -37,6 +37,7 @@ type Layout struct {
 	Foot       Rect // the keys of the moment
 	LargePhase bool
 	LargeNext  bool
+	Times      int // how large the pixels of the three-row face are: 1 to 3
 }
 
 // step is one stage of giving things up, from all to the barest.
@@ -76,27 +77,41 @@ func Lay(w, h int, a Ask) Layout {
 	}
 	body := all.rows(1, bottom-1)
 	l.Least = max((h+2)/3, a.Mode.least())
+	l.Times = max(1, min(3, h/27, w/90)) // 1 at 120 × 40, 2 at 200 × 60, 3 at 320 × 90
 	switch {
 	case a.Share == WallAlone || a.Tiles == 0:
 		l.wall(body, a)
 	case a.Share == DeskAlone:
 		l.under(body, a)
 	case 10*w > 33*h && w >= 76:
-		l.beside(body, a)
+		l.widest(body, a)
 	default:
 		l.above(body, a)
 	}
 	return l
 }
 
+// widest puts the desk beside the wall, unless the digits are a good deal larger
+// with it below and nothing else is smaller.
+func (l *Layout) widest(body Rect, a Ask) {
+	side, below := *l, *l
+	side.beside(body, a)
+	below.above(body, a)
+	rows := func(l *Layout) int { return a.Mode.fit("88:88", l.Digits.W-2, l.Digits.H, l.Least).rows }
+	if *l = side; 4*rows(&below) >= 5*rows(&side) && below.LargePhase == side.LargePhase && below.LargeNext == side.LargeNext {
+		*l = below
+	}
+}
+
 // wall gives the body to the digits, the phase and what is next.
 func (l *Layout) wall(body Rect, a Ask) {
 	for _, s := range []step{{next: true, word: true}, {next: true}, {}} {
-		phase, next := s.heads(a)
+		phase, next := l.heads(s, a)
 		if digits := body.H - phase - next; digits >= l.Least || s == (step{}) {
 			useful := min(digits, max(l.Least, a.Mode.fit("88:88", body.W-4, digits, l.Least).rows+2))
 			if s.next { // what the digits cannot use shows more of what is next
-				next += (digits - useful) / 4 * 4
+				line := max(next, face3Rows(1)+1)
+				next += (digits - useful) / line * line
 			}
 			l.stack(body, phase, body.H-phase-next, next)
 			return
@@ -107,7 +122,7 @@ func (l *Layout) wall(body Rect, a Ask) {
 // beside puts the wall left and the desk right, on a wide screen.
 func (l *Layout) beside(body Rect, a Ask) {
 	left := body
-	left.W = body.W * 11 / 20
+	left.W = body.W * 9 / 16
 	right := Rect{body.X + left.W + 2, body.Y, body.W - left.W - 3, body.H}
 	l.wall(left, a)
 	l.desk(right, a, steps[0])
@@ -122,12 +137,12 @@ func (l *Layout) under(body Rect, a Ask) {
 		l.Digits.W = cols
 		side := Rect{body.X + cols, body.Y, body.W - cols, l.Least}
 		phase := 1
-		if side.H >= 8 && side.W >= 76 && a.Mode != Hashes {
-			phase, l.LargePhase = 4, true
+		if side.H >= 8 && side.W >= 40 && a.Mode != Hashes {
+			phase, l.LargePhase = face3Rows(l.Times)+1, true
 		}
 		l.Phase = side.rows(0, phase)
 		l.Next = side.rows(phase+1, side.H)
-		l.LargeNext = l.Next.H >= 3 && side.W >= 60 && a.Mode != Hashes
+		l.LargeNext = l.Next.H >= face3Rows(l.Times) && side.W >= 60*l.Times && a.Mode != Hashes
 	} else {
 		l.Phase = body.rows(y, 1)
 		y++
@@ -142,7 +157,7 @@ func (l *Layout) above(body Rect, a Ask) {
 		if s.rows == 4 && !a.Knots {
 			continue
 		}
-		phase, next := s.heads(a)
+		phase, next := l.heads(s, a)
 		columns := columnsFor(body.W, s.rows)
 		desk := (a.Tiles+columns-1)/columns*(s.rows+s.gap) - s.gap
 		if i < len(steps)-1 && phase+l.Least+next+desk > body.H {
@@ -160,13 +175,13 @@ func (l *Layout) above(body Rect, a Ask) {
 }
 
 // heads returns the rows of the phase and of what is next.
-func (s step) heads(a Ask) (phase, next int) {
+func (l *Layout) heads(s step, a Ask) (phase, next int) {
 	phase, next = 1, 1
 	if s.word && a.Mode != Hashes {
-		phase = 4
+		phase = face3Rows(l.Times) + 1
 	}
 	if s.next && a.Mode != Hashes {
-		next = 4
+		next = face3Rows(l.Times) + 1
 	}
 	return phase, next
 }

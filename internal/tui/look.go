@@ -46,7 +46,7 @@ var (
 		bar: "▌", chosen: "█", edge: "│", dot: " · ", arrow: "→", rule: "─", before: "◄",
 	}
 	typed = signs{
-		waiting: "o", countIn: "^", working: ">", resting: "*", stopped: "#", changing: "+", over: "=",
+		waiting: ".", countIn: "^", working: ">", resting: "*", stopped: "#", changing: "+", over: "=",
 		taut: "=", slack: "~", knot: "o", late: "!", byHand: "#", missed: "x", out: "-", unpressed: "?", noTime: "+",
 		bar: "|", chosen: "#", edge: "|", dot: " - ", arrow: "->", rule: "-", before: "<",
 	}

@@ -161,9 +161,9 @@ func (v *muster) draw(m *Model) *Page {
 	})
 	kitW := 26
 	if m.w < 60 {
-		kitW = 15
+		kitW = 14
 	}
-	v.drawPeople(p, Rect{r.X, r.Y, r.W - kitW - 1, r.H}, m)
+	v.drawPeople(p, Rect{r.X, r.Y, r.W - kitW, r.H}, m)
 	v.drawKit(p, Rect{r.X + r.W - kitW, r.Y, kitW, r.H}, m)
 	return p
 }
@@ -181,11 +181,11 @@ func (v *muster) drawPeople(p *Page, r Rect, m *Model) {
 	per := (n + columns - 1) / columns
 	w := r.W / columns
 	for i := range n {
-		name, key, mark, ink := "", "+", g.knot, Rest
+		name, key, mark, ink, here := "", "+", g.knot, Rest, true
 		if i < len(m.world.Roster.Athletes) {
 			a := &m.world.Roster.Athletes[i]
 			name, key = a.Name, a.Key
-			if !v.here[name] {
+			if here = v.here[name]; !here {
 				mark, ink = g.waiting, Dim
 			}
 		} else {
@@ -193,15 +193,19 @@ func (v *muster) drawPeople(p *Page, r Rect, m *Model) {
 		}
 		at := Rect{r.X + i/per*w, r.Y + i%per*gap, w - 1, min(3, gap)}
 		nameInk := Body
-		if mark == g.knot {
+		if here {
 			nameInk = Strong
 		}
 		if gap == 4 && v.large(p, at, key, clean(name), Said{mark, ink}, m) {
 			continue
 		}
-		x := p.Say(at, 0, 0, Said{mark + " ", ink}, Said{key + "  ", KeyInk})
+		lead := "  "
+		if at.W < 14 {
+			lead = " "
+		}
+		x := p.Say(at, 0, 0, Said{mark + " ", ink}, Said{key + lead, KeyInk})
 		x = p.Text(at, x, 0, clean(name), nameInk)
-		if mark == g.knot && at.W-x > 6 {
+		if here && at.W-x > 6 {
 			p.Text(at, x+1, 0, "here", Rest)
 		}
 	}

@@ -58,7 +58,7 @@ func (o *offer) draw(m *Model) *Page {
 		}
 	}
 	lines := []string{
-		s.head(m.look.signs),
+		s.head(m.look.signs, r.W),
 		itoa(done) + " splits are kept of the part that was on.",
 		"Taken up, it goes on in the second in which it would be now; a stopped clock stays stopped.",
 	}

@@ -111,7 +111,7 @@ func TestLayoutParts(t *testing.T) {
 	t.Parallel()
 	for _, w := range []int{40, 41, 57, 76, 80, 100, 120, 133, 171, 200, 250} {
 		for _, h := range []int{12, 13, 17, 18, 24, 30, 43, 60, 75} {
-			for _, a := range []Ask{{Tiles: 1}, {Tiles: 6, Strip: stripRows(h)}, {Tiles: 16, Share: DeskAlone}, {Tiles: 16, Mode: Hashes}, {Share: WallAlone, Tiles: 9}} {
+			for _, a := range []Ask{{Tiles: 1}, {Tiles: 6, Strip: h / 4}, {Tiles: 16, Share: DeskAlone}, {Tiles: 16, Mode: Hashes}, {Share: WallAlone, Tiles: 9}} {
 				l := Lay(w, h, a)
 				if 3*l.Digits.H < h {
 					t.Errorf("Lay(%d, %d, %+v) gives the digits %d rows", w, h, a, l.Digits.H)

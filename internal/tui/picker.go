@@ -60,6 +60,9 @@ func (s *picker) draw(m *Model) *Page {
 	p := NewPage(m.w, m.h)
 	list := s.shown()
 	right := itoa(len(s.all)) + " sessions"
+	if len(s.all) == 1 {
+		right = "1 session"
+	}
 	if s.filtering || s.filter != "" {
 		right = itoa(len(list)) + " of " + itoa(len(s.all)) + " hold “" + s.filter + "”"
 	}

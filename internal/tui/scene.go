@@ -5,6 +5,8 @@ import (
 	"strings"
 	"time"
 
+	"github.com/clipperhouse/displaywidth"
+
 	"hawser/internal/floor"
 	"hawser/internal/measure"
 	"hawser/internal/session"
@@ -167,8 +169,9 @@ func (s *Scene) ofDay(t time.Duration) string {
 	return s.Opened.Add(t).Format("15:04")
 }
 
-// head is what this part is, in a few words.
-func (s *Scene) head(g *signs) string {
+// head is what this part is, in a few words: as many of them as fit into w columns,
+// the title at least.
+func (s *Scene) head(g *signs, w int) string {
 	words := []string{s.title()}
 	spec := s.spec()
 	switch spec.Format {
@@ -186,6 +189,9 @@ func (s *Scene) head(g *signs) string {
 	}
 	if s.Face.Heats > 1 {
 		words = append(words, "heat "+itoa(max(1, s.Face.Heat))+" of "+itoa(s.Face.Heats))
+	}
+	for len(words) > 1 && displaywidth.String(strings.Join(words, g.dot)) > w {
+		words = words[:len(words)-1]
 	}
 	return strings.Join(words, g.dot)
 }

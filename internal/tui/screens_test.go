@@ -137,12 +137,13 @@ func finished(t *testing.T) *run {
 	return r.to(12 * time.Minute)
 }
 
-func TestOtherScreens(t *testing.T) {
-	t.Parallel()
+// outsideScreens are those outside a run and those that cover a part of one.
+func outsideScreens(t *testing.T) map[string]func(*Model) screen {
+	t.Helper()
 	over := finished(t)
 	events := []floor.Stamped{{N: 1, E: floor.Opened{Plan: over.st.Plan()}}}
 	events = append(events, over.kept...)
-	screens := map[string]func(m *Model) screen{
+	return map[string]func(m *Model) screen{
 		"picker": func(m *Model) screen { return m.on },
 		"filter": func(m *Model) screen {
 			p := newPicker(m.world)
@@ -190,7 +191,9 @@ func TestOtherScreens(t *testing.T) {
 			return c
 		},
 		"emergency": func(*Model) screen {
-			c := roomOf(midClass(t, 4, 4), 190*time.Second)
+			held := midClass(t, 4, 4)
+			held.do(190*time.Second, floor.Hold{})
+			c := roomOf(held, 190*time.Second)
 			c.alarm = true
 			c.live.house.Emergency, c.live.house.Address = "112", "Pier 4, north door"
 			c.live.house.Defibrillator = "beside the boat lift"
@@ -201,7 +204,11 @@ func TestOtherScreens(t *testing.T) {
 		},
 		"loudest": func(*Model) screen { return NewReplay(Replayed{Events: events}) },
 	}
-	for name, on := range screens {
+}
+
+func TestOtherScreens(t *testing.T) {
+	t.Parallel()
+	for name, on := range outsideScreens(t) {
 		for _, size := range sizes {
 			t.Run(name, func(t *testing.T) {
 				t.Parallel()

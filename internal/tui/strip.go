@@ -29,13 +29,29 @@ type item struct {
 	take      func(typed string) (floor.Command, string) // a command, or why not
 }
 
-// stripRows is the height of the strip: enough for the choices on a narrow screen.
-func stripRows(h int) int {
-	switch {
-	case h < 30:
-		return 4
+// rows is the height of the strip on a screen of w × h: its rule and every choice,
+// but that the desk keeps a few rows.
+func (s *strip) rows(w, h int, live *Live, scene *Scene, k *Look) int {
+	n, x := 2, 0
+	for _, it := range s.items(live, scene) {
+		it.key = k.keys.said(it.key)
+		var line int
+		if x, line = it.place(x, w-2); line > 0 {
+			n++
+		}
 	}
-	return 5
+	return min(n, h/4)
+}
+
+// place returns the column after a choice that begins at x of w, and whether that
+// was on a new line.
+func (it *item) place(x, w int) (after, line int) {
+	const gap = 3
+	wide := len([]rune(it.key+it.does)) + 1
+	if x > 0 && x+wide > w {
+		return wide + gap, 1
+	}
+	return x + wide + gap, 0
 }
 
 // items lists the choices. They change with the person's state, so that the first
@@ -281,10 +297,11 @@ func (s *strip) draw(p *Page, r Rect, live *Live, scene *Scene, k *Look) {
 	x, y := 0, 0
 	for _, it := range s.items(live, scene) {
 		it.key = k.keys.said(it.key)
-		w := len([]rune(it.key+it.does)) + 1
-		if x > 0 && x+w > in.W {
+		after, line := it.place(x, in.W)
+		if line > 0 {
 			x, y = 0, y+1
 		}
-		x = p.Say(in, x, y, Said{it.key, KeyInk}, Said{" " + it.does, Body}) + 3
+		p.Say(in, x, y, Said{it.key, KeyInk}, Said{" " + it.does, Body})
+		x = after
 	}
 }

@@ -98,8 +98,8 @@ func fullTheme(c tones) *Theme {
 	})
 }
 
-// basicTheme is for 16 colours, whose tones are the terminal's own: the bright
-// ones on black, chosen by hand.
+// basicTheme is for 16 colours, whose tones are the terminal's own: those that have
+// 7:1 on black wherever one looks, chosen by hand. Reds, blues and magentas have not.
 func basicTheme() *Theme {
 	ink := func(fore ansi.BasicColor) lipgloss.Style {
 		return lipgloss.NewStyle().Foreground(fore).Background(ansi.Black)
@@ -107,7 +107,7 @@ func basicTheme() *Theme {
 	return newTheme(nil, nil, [inks]lipgloss.Style{
 		Body: ink(ansi.White), Dim: ink(ansi.White), Strong: ink(ansi.BrightWhite).Bold(true),
 		KeyInk: ink(ansi.BrightYellow).Bold(true), Work: ink(ansi.BrightGreen), Rest: ink(ansi.BrightCyan),
-		Ready: ink(ansi.BrightWhite).Bold(true), Stopped: ink(ansi.BrightYellow).Bold(true), Turn: ink(ansi.BrightMagenta),
+		Ready: ink(ansi.BrightWhite).Bold(true), Stopped: ink(ansi.BrightYellow).Bold(true), Turn: ink(ansi.White).Bold(true),
 		Warn: ink(ansi.BrightYellow), Chosen: ink(ansi.BrightWhite).Bold(true).Reverse(true), Blink: ink(ansi.White).Reverse(true),
 	})
 }

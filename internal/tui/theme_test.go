@@ -18,14 +18,16 @@ func contrast(a, b color.Color) float64 {
 
 func luminance(c color.Color) float64 {
 	r, g, b, _ := c.RGBA()
-	linear := func(v uint32) float64 {
-		s := float64(v>>8) / 255
-		if s <= 0.04045 {
-			return s / 12.92
-		}
-		return math.Pow((s+0.055)/1.055, 2.4)
-	}
 	return 0.2126*linear(r) + 0.7152*linear(g) + 0.0722*linear(b)
+}
+
+// linear is a channel of 16 bits without sRGB's curve.
+func linear(v uint32) float64 {
+	s := float64(v>>8) / 255
+	if s <= 0.04045 {
+		return s / 12.92
+	}
+	return math.Pow((s+0.055)/1.055, 2.4)
 }
 
 // TestContrastFormula checks the formula before anything rests on it. Values:

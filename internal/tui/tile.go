@@ -100,26 +100,29 @@ func (s *Scene) tileHead(p *Page, r Rect, i int, st said, k *Look) {
 	if t.Place.On != "" {
 		load = join(" ", clean(t.Place.On), k.Style.Mass(t.Place.Moves))
 	}
-	state := st.shape + " " + st.words
+	state, gap := st.shape+" "+st.words, 2
 	if r.W < 30 {
-		state, load = st.shape, k.Style.Mass(t.Place.Moves)
+		state, gap, load = st.shape, 1, k.Style.Mass(t.Place.Moves)
 	}
 	if r.W >= 30 && r.W-displaywidth.String(who.Key+clean(who.Name)+load+state) < 6 {
-		state = brief(st)
+		state = st.brief()
 	}
 	right := r.W - displaywidth.String(state)
 	x := p.Say(r, 0, 0, Said{who.Key + " ", KeyInk})
-	room := right - x - displaywidth.String(load) - 3
+	room := right - x - displaywidth.String(load) - gap - 1
 	p.Text(Rect{r.X, r.Y, x + max(3, room), 1}, x, 0, clean(who.Name), nameInk)
-	p.Text(Rect{r.X, r.Y, right - 1, 1}, max(right-displaywidth.String(load)-2, x+4), 0, load, Body)
+	p.Text(Rect{r.X, r.Y, right - 1, 1}, max(right-displaywidth.String(load)-gap, x+4), 0, load, Body)
 	p.Text(r, right, 0, state, st.ink)
 }
 
-// brief is a state with its shape and its time alone.
-func brief(st said) string {
+// brief is a state with its shape and its time alone, or the word that tells most.
+func (st said) brief() string {
 	i := strings.LastIndexByte(st.words, ' ')
 	if strings.ContainsRune(st.words[i+1:], ':') {
 		return st.shape + st.words[max(0, i):]
+	}
+	if before, ok := strings.CutSuffix(st.words, " to start"); ok {
+		return st.shape + " " + before
 	}
 	return st.shape + " " + st.words
 }
@@ -148,7 +151,7 @@ func (s *Scene) tileLoad(p *Page, r Rect, t *floor.Tile, k *Look) {
 // rows: what is left of the last split and its margin.
 func ropeOf(r Rect) Rect {
 	if r.W >= 30 {
-		r.W -= 16
+		r.W -= 18
 	}
 	return r
 }
@@ -166,9 +169,9 @@ func (s *Scene) tileRope(p *Page, r Rect, y, i int, k *Look) {
 		if t.Margin != floor.None {
 			switch {
 			case t.Margin < 0:
-				text, ink = text+" late"+margin(t.Margin, k), Stopped
+				text, ink = text+" late "+margin(t.Margin, k), Stopped
 			case s.thin(t.Margin):
-				text, ink = text+" thin"+margin(t.Margin, k), Warn
+				text, ink = text+" thin "+margin(t.Margin, k), Warn
 			default:
 				text += " " + margin(t.Margin, k)
 			}

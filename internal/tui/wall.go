@@ -63,7 +63,8 @@ func (s *Scene) drawHead(p *Page, r Rect, k *Look) {
 	if s.Trouble != "" {
 		ink, ends = Stopped, s.Trouble
 	}
-	p.Text(Rect{r.X, r.Y, r.W - displaywidth.String(ends) - 3, 1}, 1, 0, s.head(k.signs), Dim)
+	w := r.W - displaywidth.String(ends) - 3
+	p.Text(Rect{r.X, r.Y, w, 1}, 1, 0, s.head(k.signs, w-1), Dim)
 	p.Right(Rect{r.X, r.Y, r.W - 1, 1}, 0, 0, ends, ink)
 }
 
@@ -72,27 +73,55 @@ func (s *Scene) drawPhase(p *Page, l *Layout, k *Look) {
 	shape, word, ink := s.phaseWords(k.signs)
 	r := l.Phase.in(1)
 	round := s.round()
-	if l.LargePhase {
-		if x, ok := p.Large(r, 0, shape+" "+word, k.Mode, ink); ok {
-			if !p.largeRight(r, x+3, round, k.Mode, Body) {
-				p.Text(r, 0, 3, round, Strong)
-			}
-			return
-		}
+	if l.LargePhase && s.largePhase(p, r, l.Times, k) {
+		return
 	}
 	x := p.Say(r, 0, 0, Said{shape + " " + word, ink})
 	p.Right(r, x+2, 0, round, Strong)
 }
 
-// largeRight writes s at the right edge of r, in the three-row face or as a line,
-// and reports whether there was room for it beyond column from.
-func (p *Page) largeRight(r Rect, from int, s string, mode Mode, ink Ink) bool {
-	text, ok := spell(s)
-	if x := r.W - face3Width(text); ok && s != "" && x >= from {
-		p.Large(r, x, s, mode, ink)
-		return true
+// largePhase is the phase in the three-row face, as large as it fits: a word of it
+// alone where there is no room for all, with the rest as a line below.
+func (s *Scene) largePhase(p *Page, r Rect, times int, k *Look) bool {
+	shape, word, ink := s.phaseWords(k.signs)
+	round := s.round()
+	for ; times > 0; times-- {
+		for _, w := range []string{word, brief[word]} {
+			x, ok := p.LargeTimes(r, 0, times, shape+" "+w, k.Mode, ink)
+			if !ok || w == "" {
+				continue
+			}
+			line := ""
+			if w != word {
+				line = strings.ToLower(word)
+			}
+			if !p.largeRight(r, x+3, times, round, k.Mode) && p.Right(r, x+2, 1, round, Strong) == r.W {
+				line = join(k.signs.dot, line, round)
+			}
+			p.Text(r, 0, r.H-1, line, Strong)
+			return true
+		}
 	}
-	return p.Right(r, from, 1, s, ink) < r.W || s == ""
+	return false
+}
+
+// brief is the word of a phase that says enough where all of it does not fit.
+var brief = map[string]string{"GET READY": "READY", "CLOCK STOPPED": "STOPPED", "CHANGE OVER": "CHANGE", "NOT STARTED": "WAIT"}
+
+// largeRight writes a round at the right edge of r in the three-row face, as large
+// as it fits beyond column from, its figures alone if need be; false for no room.
+func (p *Page) largeRight(r Rect, from, times int, round string, mode Mode) bool {
+	_, figures, _ := strings.Cut(round, " ")
+	for ; times > 0; times-- {
+		for _, s := range []string{round, figures} {
+			text, ok := spell(s)
+			if x := r.W - times*face3Width(text); ok && x >= from+3*times {
+				_, ok = p.LargeTimes(r, x, times, s, mode, Body)
+				return ok
+			}
+		}
+	}
+	return false
 }
 
 // drawNext says what comes: who, on what, with what, and when. Large, there is
@@ -119,18 +148,21 @@ func (s *Scene) drawNext(p *Page, l *Layout, k *Look) {
 		}
 		return
 	}
-	const line = 4
+	high := face3Rows(l.Times)
+	if r.Y == l.Digits.Y+l.Digits.H && r.H > high { // the digits have no blank row below
+		r.Y, r.H = r.Y+1, r.H-1
+	}
 	columns := 1
-	if r.W >= 150 && len(list) > r.H/line {
+	if r.W >= 150*l.Times && len(list) > (r.H+1)/(high+1) {
 		columns = 2
 	}
 	for i, c := range list {
-		y := i / columns * line
-		if y+3 > r.H {
+		y := i / columns * (high + 1)
+		if y+high > r.H {
 			return
 		}
 		w := (r.W - 4*(columns-1)) / columns
-		s.nextLarge(p, Rect{r.X + i%columns*(w+4), r.Y + y, w, 3}, c, k)
+		s.nextLarge(p, Rect{r.X + i%columns*(w+4), r.Y + y, w, high}, l.Times, c, k)
 	}
 }
 
@@ -151,11 +183,19 @@ func (s *Scene) nextLine(p *Page, r Rect, list []coming, k *Look) {
 
 // nextLoad is the sled, what it moves and when.
 func (s *Scene) nextLoad(c coming, k *Look) string {
-	due := ""
-	if c.due != floor.None && s.Face.Phase != floor.Holding {
-		due = "in " + measure.Clock(ceil(max(0, c.due-s.Now)))
+	return join(" ", clean(c.spot.On), k.load(c.spot), s.until(c))
+}
+
+// until says when a start comes: "in 0:35", "now" where a press makes it, "" where
+// the clock stands or does not know.
+func (s *Scene) until(c coming) string {
+	switch {
+	case c.due == floor.None || s.Face.Phase == floor.Holding:
+		return ""
+	case c.due <= s.Now:
+		return "now"
 	}
-	return join(" ", clean(c.spot.On), k.load(c.spot), due)
+	return "in " + measure.Clock(ceil(c.due-s.Now))
 }
 
 // sideLeast is the columns that the sled, the stack and the time need beside a
@@ -164,7 +204,7 @@ const sideLeast = 14
 
 // nextLarge is one start in the three-row face: the name and what moves, without
 // its unit or its name where that is too wide; beside it, small, the rest.
-func (s *Scene) nextLarge(p *Page, r Rect, c coming, k *Look) {
+func (s *Scene) nextLarge(p *Page, r Rect, times int, c coming, k *Look) {
 	name := clean(s.Plan.People[c.tile.Person].Name)
 	load := k.Style.Mass(c.spot.Moves)
 	figure, _, _ := strings.Cut(load, " ")
@@ -173,24 +213,27 @@ func (s *Scene) nextLarge(p *Page, r Rect, c coming, k *Look) {
 	}
 	x := 0
 	switch {
-	case s.fits(r, join("  ", name, load), k):
-		x, _ = p.Large(r, 0, name, k.Mode, Strong)
-		x, _ = p.Large(r, x+3, load, k.Mode, Work)
+	case fits(r, times, join("  ", name, load), k):
+		x, _ = p.LargeTimes(r, 0, times, name, k.Mode, Strong)
+		x, _ = p.LargeTimes(r, x+3*times, times, load, k.Mode, Work)
 		name, load = "", ""
-	case s.fits(r, join("  ", name, figure), k):
-		x, _ = p.Large(r, 0, name, k.Mode, Strong)
-		x, _ = p.Large(r, x+3, figure, k.Mode, Work)
+	case fits(r, times, join("  ", name, figure), k):
+		x, _ = p.LargeTimes(r, 0, times, name, k.Mode, Strong)
+		x, _ = p.LargeTimes(r, x+3*times, times, figure, k.Mode, Work)
 		name = ""
-	case s.fits(r, load, k):
+	case times > 1:
+		s.nextLarge(p, r, times-1, c, k)
+		return
+	case fits(r, 1, load, k):
 		x, _ = p.Large(r, 0, load, k.Mode, Work)
 		load = ""
 	}
 	if x > 0 {
 		x += 3
 	}
-	due := ""
-	if c.due != floor.None && s.Face.Phase != floor.Holding {
-		due = " in " + measure.Clock(ceil(max(0, c.due-s.Now)))
+	due := s.until(c)
+	if due != "" {
+		due = " " + due
 	}
 	side := Rect{r.X + x, r.Y, r.W - x, r.H}
 	lead := Said{"next on ", Dim}
@@ -203,14 +246,19 @@ func (s *Scene) nextLarge(p *Page, r Rect, c coming, k *Look) {
 		p.Text(side, 0, y, line, Strong)
 		y++
 	}
+	if low := side.rows(y, side.H); times > 1 { // a hand can fetch from afar what it can read
+		if _, ok := p.LargeTimes(low, 0, times-1, plates(c.spot.Stack), k.Mode, Body); ok {
+			return
+		}
+	}
 	p.Text(side, 0, y, s.plates(c.spot), Body)
 }
 
 // fits reports whether a text can stand in r in the three-row face with the rest
 // beside it. Two blanks stand for a wider gap.
-func (s *Scene) fits(r Rect, text string, k *Look) bool {
+func fits(r Rect, times int, text string, k *Look) bool {
 	spelled, ok := spell(text)
-	return ok && text != "" && k.Mode != Hashes && face3Width(spelled)+3+sideLeast <= r.W
+	return ok && text != "" && k.Mode != Hashes && r.H >= face3Rows(times) && times*(face3Width(spelled)+3)+sideLeast <= r.W
 }
 
 // plates is the stack in words, with "estimated" where the load rests on one.
