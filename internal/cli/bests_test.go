@@ -4,8 +4,12 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
+
+	"hawser/internal/measure"
+	"hawser/internal/roster"
 )
 
 // A ramp's heaviest good attempt comes to stand in the roster, once, with its tags;
@@ -33,7 +37,7 @@ func TestRampBestsComeToTheRoster(t *testing.T) {
 	if rc := Main(args, os.Stdin, io.Discard, io.Discard); rc != Done {
 		t.Fatalf("rehearse ended with %d", rc)
 	}
-	for range 2 { // a second time changes nothing
+	for again := range 2 { // a second time changes nothing
 		h, err := (&shell{in: os.Stdin, talk: io.Discard, folder: dir}).open("")
 		if err != nil {
 			t.Fatal(err)
@@ -42,8 +46,12 @@ func TestRampBestsComeToTheRoster(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := h.keepBests(log); err != nil {
+		added, err := h.keepBests(log)
+		if err != nil {
 			t.Fatal(err)
+		}
+		if want := []string{"Ada: forward drag 77 kg, 30 m, 2 x 15 m, turf, on A, tested 2026-11-18"}[:1-again]; !slices.Equal(added, want) {
+			t.Errorf("added %q, want %q", added, want)
 		}
 	}
 	after, err := os.ReadFile(filepath.Join(dir, "roster.toml"))
@@ -59,5 +67,36 @@ func TestRampBestsComeToTheRoster(t *testing.T) {
 	old, err := os.ReadFile(filepath.Join(dir, "roster.toml.old"))
 	if err != nil || string(old) != before {
 		t.Errorf("roster.toml.old = %q, %v; want the file as it was", old, err)
+	}
+}
+
+// TestHeavierLoadsComeToTheRoster holds that a load above all bests of its movement
+// is noted, and that a lighter one, or one beside an estimate, is not.
+func TestHeavierLoadsComeToTheRoster(t *testing.T) {
+	t.Parallel()
+	drag := func(how string, load measure.Mass) []roster.Best {
+		return []roster.Best{{Movement: "forward drag", Load: load * measure.Kilogram, How: how}}
+	}
+	pulled := roster.Best{Movement: "forward drag", Load: 77 * measure.Kilogram, How: roster.Noted}
+	for _, tt := range []struct {
+		name  string
+		bests []roster.Best
+		best  roster.Best
+		want  bool
+	}{
+		{"above the tested one", drag(roster.Tested, 70), pulled, true},
+		{"below the tested one", drag(roster.Tested, 80), pulled, false},
+		{"the same again", drag(roster.Noted, 77), pulled, false},
+		{"above one of two", append(drag(roster.Tested, 70), drag(roster.Tested, 90)...), pulled, false},
+		{"above an estimate", drag(roster.FromReps, 70), pulled, false},
+		{"above what two pulls say", drag(roster.TwoPulls, 70), pulled, false},
+		{"nothing is known", nil, pulled, false},
+		{"another movement", []roster.Best{{Movement: "sled row", Load: 1}}, pulled, false},
+		{"a ramp, lighter than before", drag(roster.Tested, 90), roster.Best{Movement: "forward drag", Load: 77 * measure.Kilogram, How: roster.Tested}, true},
+	} {
+		people := &roster.Roster{Athletes: []roster.Athlete{{Name: "Ada", Bests: tt.bests}}}
+		if got := isNew(people, "Ada", &tt.best); got != tt.want {
+			t.Errorf("%s: isNew = %v, want %v", tt.name, got, tt.want)
+		}
 	}
 }

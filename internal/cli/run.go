@@ -104,9 +104,7 @@ func (s *shell) run(cmd *cobra.Command, name string, r running) error {
 	}
 	err = tui.Run(w, look(r), s.in, os.Stdout)
 	open.close()
-	if wrong := open.bests(h); wrong != nil {
-		fmt.Fprintln(s.talk, "hawser: "+shown(wrong.Error()))
-	}
+	s.bests(h, open)
 	if errors.Is(err, tui.ErrInterrupted) {
 		return &exit{Interrupted, nil}
 	}
@@ -253,16 +251,23 @@ func (b *books) again(run *logbook.Run) (logbook.Recovered, *logbook.Writer, err
 	return found, w, nil
 }
 
-// bests notes what the ramps of the run came to, once it is over.
-func (b *books) bests(h *home) error {
+// bests notes what the run has shown, once it is over, and lists it.
+func (s *shell) bests(h *home, b *books) {
 	if b.path == "" {
-		return nil
+		return
 	}
 	log, err := logbook.Load(b.path)
 	if err != nil {
-		return fmt.Errorf("note the bests: %w", err)
+		fmt.Fprintln(s.talk, "hawser: note the bests: "+shown(err.Error()))
+		return
 	}
-	return h.keepBests(log)
+	added, err := h.keepBests(log)
+	if err != nil {
+		fmt.Fprintln(s.talk, "hawser: "+shown(err.Error()))
+	}
+	for _, line := range added {
+		fmt.Fprintln(s.talk, "noted in roster.toml: "+line)
+	}
 }
 
 // close gives the log up; what could be kept is kept, and the rest was said.
@@ -299,9 +304,7 @@ func (s *shell) runLines(ctx context.Context, h *home, w *tui.World, open *books
 	}
 	err = tui.RunLines(ctx, w, log, s.in, os.Stdout)
 	open.close()
-	if wrong := open.bests(h); wrong != nil {
-		fmt.Fprintln(s.talk, "hawser: "+shown(wrong.Error()))
-	}
+	s.bests(h, open)
 	if errors.Is(err, tui.ErrInterrupted) {
 		return &exit{Interrupted, nil}
 	}
