@@ -18,9 +18,10 @@ import (
 func (s *shell) historyCommand() *cobra.Command {
 	var asJSON, asCSV bool
 	cmd := &cobra.Command{
-		Use:     "history [NAME]",
-		Short:   "Loads, work and fade over the months",
-		Long:    "Every run of the home, a line for each person, movement and load, the oldest first.",
+		Use:   "history [NAME]",
+		Short: "Loads, work and fade over the months",
+		Long: "Every run of the home. For one person: load, work and fade drawn over the months, bests\n" +
+			"with their tags, and the session load of the last weeks.",
 		Example: "hawser history Maren\nhawser history --csv",
 		Args:    atMostOne("NAME"),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -42,8 +43,19 @@ func (s *shell) historyCommand() *cobra.Command {
 					return usage(fmt.Errorf("no log knows %q; it knows %s", shown(args[0]), shown(some(past.Names()))))
 				}
 			}
-			if err := printHistory(cmd.OutOrStdout(), past, names, h.house.Style(), asJSON, asCSV); err != nil {
-				return err
+			out := cmd.OutOrStdout()
+			switch {
+			case asCSV:
+				sheet := review.Sheet{Style: h.house.Style()}
+				past.CSV(&sheet, names...)
+				_, err = out.Write(sheet.Bytes())
+			case asJSON:
+				err = historyJSON(out, past, names)
+			default:
+				_, err = io.WriteString(out, h.historyText(past, args))
+			}
+			if err != nil {
+				return fmt.Errorf("print the history: %w", err)
 			}
 			var wrong []error
 			for _, f := range faults {
@@ -55,6 +67,18 @@ func (s *shell) historyCommand() *cobra.Command {
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the history as JSON")
 	cmd.Flags().BoolVar(&asCSV, "csv", false, "print the history as CSV")
 	return cmd
+}
+
+// historyText is the history of the one who is named, else of everyone.
+func (h *home) historyText(past *review.History, named []string) string {
+	p := historyPage{past: past, roster: h.roster, style: h.house.Style(), dot: "o"}
+	if utf8Locale() {
+		p.dot = "●"
+	}
+	if len(named) == 0 {
+		return p.everyone()
+	}
+	return p.person(named[0])
 }
 
 // progress says how far a long reading is, once a second at most.
@@ -87,37 +111,20 @@ type pointJSON struct {
 	Fade     *number `json:"fade_pct"`
 }
 
-func printHistory(out io.Writer, past *review.History, names []string, style measure.Style, asJSON, asCSV bool) error {
-	if asCSV {
-		sheet := review.Sheet{Style: style}
-		past.CSV(&sheet, names...)
-		if _, err := out.Write(sheet.Bytes()); err != nil {
-			return fmt.Errorf("print the history: %w", err)
-		}
-		return nil
-	}
+// historyJSON prints every line of those people.
+func historyJSON(out io.Writer, past *review.History, names []string) error {
 	points := []pointJSON{}
-	var p page
 	for _, who := range names {
 		for _, movement := range past.Movements(who) {
-			p.line("%s, %s", shown(who), shown(movement))
 			for _, at := range past.Points(who, movement) {
 				points = append(points, newPointJSON(who, at))
-				p.line("  %s  %-14s %9s  %6s x %-3d %s", at.Of.Wall.Format(time.DateOnly), cell(shown(at.Of.Session), 14),
-					style.Mass(at.Moves), style.Split(at.Typical()), len(at.Splits), fadeOf(at, style))
 			}
 		}
 	}
-	if asJSON {
-		return printJSON(out, struct {
-			Runs   int         `json:"runs"`
-			Points []pointJSON `json:"points"`
-		}{past.Runs(), points})
-	}
-	if _, err := io.WriteString(out, p.String()); err != nil {
-		return fmt.Errorf("print the history: %w", err)
-	}
-	return nil
+	return printJSON(out, struct {
+		Runs   int         `json:"runs"`
+		Points []pointJSON `json:"points"`
+	}{past.Runs(), points})
 }
 
 func fadeOf(p review.Point, style measure.Style) string {

@@ -135,6 +135,7 @@ func weekText(w week.Page, past *review.History) string {
 		t := review.TrainingOf(past.Days(who, w.Monday.AddDate(0, 0, 6), 7))
 		p.line("%s %s", cell(shown(who), 16), t.String())
 	}
+	p.line("Session load of the week; %s.", review.SDNote)
 	p.wrapped("", review.Critique)
 	return p.String()
 }

@@ -215,18 +215,3 @@ func (h *History) Effort(who string, t time.Time) (float64, bool) {
 	e, ok := h.hard[who][dayNumber(t)]
 	return e, ok
 }
-
-// Trend is the change of the load over time, in kilograms a week, by least
-// squares; nil with fewer than three runs or all of them on one day.
-func Trend(points []Point) *float64 {
-	var weeks, loads []float64
-	for _, p := range points {
-		weeks = append(weeks, p.Of.Wall.Sub(points[0].Of.Wall).Hours()/(24*7))
-		loads = append(loads, p.Moves.KG())
-	}
-	if len(points) < 3 || weeks[len(weeks)-1] == 0 {
-		return nil
-	}
-	_, perWeek := slope(weeks, loads)
-	return &perWeek
-}

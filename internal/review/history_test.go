@@ -97,7 +97,6 @@ func TestHistory(t *testing.T) {
 	if got, want := h.Days("Maren", at(16), 15), []float64{180, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 300}; !slices.Equal(got, want) {
 		t.Errorf("Days = %v, want %v", got, want)
 	}
-	points := h.Points("Maren", "sled row")
 	now := row(77, "turf", 31000, 31600)
 	then, ok := h.LastTime(&now, at(20))
 	if got, want := now.Against(then.Line, measure.Style{}), "0:01.2 faster than last time, with 5 kg more"; !ok || got != want {
@@ -111,11 +110,22 @@ func TestHistory(t *testing.T) {
 	if got, want := string(s.Bytes()), "\"2026-11-16\",\"c\",\"\",\"Maren\",\"sled row\",\"turf\",\"straight\",\"\",20.0,72.0,2,32.5,0,0\r\n"; !strings.HasSuffix(got, want) {
 		t.Errorf("CSV = %q, want it to end with %q", got, want)
 	}
-	if got := Trend([]Point{points[0], points[2], {Line: points[2].Line, Of: &Summary{Wall: points[2].Of.Wall.AddDate(0, 0, 14)}}}); !near(got, 1.25, 1e-9) {
+	// 67, 72 and 72 kg in weeks 0, 2 and 4: least squares by hand gives 10/8 kg a week.
+	course := []Mark{{Wall: at(2), Moves: 67 * measure.Kilogram}, {Wall: at(16), Moves: 72 * measure.Kilogram}, {Wall: at(30), Moves: 72 * measure.Kilogram}}
+	if got := Trend(course); !near(got, 1.25, 1e-9) {
 		t.Errorf("Trend = %v, want 1.25 kg a week", *got)
 	}
-	if Trend(points[:2]) != nil {
+	if got, want := Trending(course, measure.Style{}), "The load rises by 1.3 kg a week over 3 classes, by least squares."; got != want {
+		t.Errorf("Trending = %q, want %q", got, want)
+	}
+	if Trend(course[:2]) != nil {
 		t.Error("a trend of two runs")
+	}
+	if got := h.Course("Maren", "sled row"); len(got) != 3 || got[0].Moves != 67*measure.Kilogram || got[2].Moves != 72*measure.Kilogram {
+		t.Errorf("Course = %+v, want a mark a run", got)
+	}
+	if got := h.Weeks("Maren", at(16), 3); len(got) != 3 || sum(got[0]) != 180 || sum(got[1]) != 0 || got[2][0] != 300 {
+		t.Errorf("Weeks = %v, want 180, 0 and 300 on the Monday", got)
 	}
 }
 

@@ -50,18 +50,3 @@ func (t Training) String() string {
 		return fmt.Sprintf("load %.0f, monotony %.1f, strain %.0f", t.Load, *t.Monotony, *t.Strain)
 	}
 }
-
-// Smoothed is the exponentially weighted mean of daily loads over about that many
-// days, begun with the first day's load (Williams and others 2017, Br J Sports
-// Med 51(3):209-210). It is shown as "usual" and never as a ratio.
-func Smoothed(daily []float64, days int) float64 {
-	if len(daily) == 0 {
-		return 0
-	}
-	weight := 2 / float64(days+1)
-	usual := daily[0]
-	for _, x := range daily[1:] {
-		usual = weight*x + (1-weight)*usual
-	}
-	return usual
-}

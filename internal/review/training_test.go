@@ -74,38 +74,6 @@ func TestTrainingOf(t *testing.T) {
 	}
 }
 
-// TestSmoothed has the step and the rest of Williams and others (2017), worked
-// out apart from their formula with the first day's load as the beginning.
-func TestSmoothed(t *testing.T) {
-	t.Parallel()
-	days := func(a float64, n int, b float64, k int) []float64 {
-		var all []float64
-		for range n {
-			all = append(all, a)
-		}
-		for range k {
-			all = append(all, b)
-		}
-		return all
-	}
-	for _, tt := range []struct {
-		daily       []float64
-		week, month float64
-	}{
-		{days(300, 28, 0, 0), 300, 300},
-		{days(300, 21, 500, 7), 473.303223, 378.719673},
-		{days(0, 21, 400, 7), 346.606445, 157.439346},
-		{days(500, 21, 250, 7), 283.370972, 401.600409},
-	} {
-		if got := Smoothed(tt.daily, 7); math.Abs(got-tt.week) > 1e-5 {
-			t.Errorf("Smoothed(%v, 7) = %v, want %v", tt.daily, got, tt.week)
-		}
-		if got := Smoothed(tt.daily, 28); math.Abs(got-tt.month) > 1e-5 {
-			t.Errorf("Smoothed(%v, 28) = %v, want %v", tt.daily, got, tt.month)
-		}
-	}
-}
-
 // TestNorris is the certified fit of NIST StRD, Norris (calibration of ozone monitors).
 func TestNorris(t *testing.T) {
 	t.Parallel()
