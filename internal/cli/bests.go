@@ -48,7 +48,10 @@ func (h *home) keepBests(log *logbook.Log) (added []string, err error) {
 			added = append(added, shown(who.Name)+": "+h.said(&best))
 		}
 	}
-	return added, h.rewrite("roster.toml", before, src)
+	if err := h.rewrite("roster.toml", before, src); err != nil {
+		return nil, err
+	}
+	return added, nil
 }
 
 // said is a best with its tags: "sled row 77 kg, 30 m, 2 x 15 m, turf, on A, tested 2026-11-18".
