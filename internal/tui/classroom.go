@@ -117,7 +117,7 @@ func (c *classroom) draw(m *Model) *Page {
 		c.drawAlarm(p, c.below(), k, c.layout.Times)
 	case c.list > 0:
 		hints, r := k.keys.inRun(), c.below()
-		if each := r.H * listColumns(r); each*(c.list-1) < len(hints) {
+		if each := r.H * listColumns(r, hints); each*(c.list-1) < len(hints) {
 			p.list(r, hints[each*(c.list-1):])
 		} else {
 			c.list = 0
@@ -196,12 +196,9 @@ func orUnknown(s, key string) string {
 // list writes keys with their help into r, in as many columns as it has room for.
 func (p *Page) list(r Rect, hints []Hint) {
 	p.Fill(r, " ", Body)
-	columns := listColumns(r)
+	columns := listColumns(r, hints)
 	w := r.W / columns
-	names := 9 // columns of the keys
-	for _, h := range hints {
-		names = max(names, displaywidth.String(h.Key))
-	}
+	names, _ := listWidths(hints)
 	for i, h := range hints {
 		x, y := i/max(1, r.H), i%max(1, r.H)
 		if x >= columns {
@@ -214,7 +211,19 @@ func (p *Page) list(r Rect, hints []Hint) {
 }
 
 // listColumns is how many columns of keys stand side by side.
-func listColumns(r Rect) int { return max(1, min(4, r.W/38)) }
+func listColumns(r Rect, hints []Hint) int {
+	names, does := listWidths(hints)
+	return max(1, min(4, r.W/(names+does+4)))
+}
+
+// listWidths is the columns that keys, and what they do, take in a list.
+func listWidths(hints []Hint) (names, does int) {
+	names = 9
+	for _, h := range hints {
+		names, does = max(names, displaywidth.String(h.Key)), max(does, displaywidth.String(h.Does))
+	}
+	return names, does
+}
 
 // hints is the keys of the moment.
 func (c *classroom) hints(s *Scene) []Hint {

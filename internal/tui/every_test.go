@@ -66,6 +66,18 @@ func everyScreen(t *testing.T) map[string]func(*Model) screen {
 			return &watcher{st: r.st, past: map[int]floor.Stamped{}, opened: time.Now().Add(-mid - ten), share: WallAlone}
 		},
 	})
+	for _, s := range sheets {
+		all["form of "+s.name] = func(m *Model) screen { return m.open(s.name) }
+	}
+	all["menu"] = func(m *Model) screen { return newMenu(m.world) }
+	all["keys of the picker"] = func(m *Model) screen { return &keyList{back: m.on, hints: newPicker(m.world).help()} }
+	all["next time"] = func(*Model) screen {
+		coming, err := replayOf(t, &ledger{}).next()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return newNextTime(coming, nil)
+	}
 	for name, f := range formats() {
 		all[name] = room(f.run(t), f.now, plain)
 	}
@@ -150,10 +162,13 @@ type drawnScreen struct {
 func everyDrawing(t *testing.T) []drawnScreen {
 	t.Helper()
 	var all []drawnScreen
-	screens := everyScreen(t)
+	screens, sizes := everyScreen(t), everySize
+	if testing.Short() {
+		sizes = [][2]int{{40, 12}, {80, 24}, {120, 40}, {320, 90}}
+	}
 	for _, name := range screenNames(screens) {
 		for _, look := range []string{"full", "ascii"} {
-			for _, size := range everySize {
+			for _, size := range sizes {
 				m := modelOn(world(everyPart(), 16, 4, nil), size)
 				m.look = looks[look].ready()
 				m.on = screens[name](m)

@@ -56,7 +56,7 @@ func (s *picker) help() []Hint {
 		{"Enter", "go on to who is here"},
 		{"/", "show only what holds the typed words"},
 		{"Esc", "show all again"},
-		{"n", "make a session, a person, a best, a sled, plates, a day"},
+		{"n", "make a session, a person or a sled"},
 		{"q", "leave"},
 	}
 }

@@ -275,9 +275,13 @@ func (v *nextTime) row(p *Page, r Rect, i int, m *Model) {
 		p.Text(Rect{r.X, r.Y, edge - 1, 1}, x, 0, string(row.who.Next.Verdict), Strong)
 		return
 	}
-	text := fmt.Sprintf("%9s %s %-9s %-4s ", m.look.Style.Mass(row.was), m.look.signs.arrow, m.look.Style.Mass(row.load.Moves), row.verdict())
+	form := "%9s %s %-9s %-4s "
+	if r.W < 60 {
+		form = "%s %s %s %s "
+	}
+	text := fmt.Sprintf(form, m.look.Style.Mass(row.was), m.look.signs.arrow, m.look.Style.Mass(row.load.Moves), row.verdict())
 	x = p.Text(Rect{r.X, r.Y, edge - 1, 1}, x, 0, text, Strong)
-	p.Text(Rect{r.X, r.Y, edge - 1, 1}, x, 0, cmp.Or(plates(row.load.Stack), "empty")+" on "+clean(row.load.On), Body)
+	p.Say(Rect{r.X, r.Y, edge - 1, 1}, x, 0, Said{cmp.Or(plates(row.load.Stack), "empty"), Body}, Said{" on " + clean(row.load.On), Body})
 }
 
 // verdict is up, same or down of the load as it now stands.
