@@ -3,11 +3,13 @@ package review
 import (
 	"fmt"
 	"html"
+	"slices"
 	"strings"
 	"time"
 
 	"hawser/internal/floor"
 	"hawser/internal/measure"
+	"hawser/internal/session"
 )
 
 // Page is a results page as one HTML file that needs nothing else: no script, no
@@ -25,7 +27,7 @@ func (r *Report) Page(day string, st measure.Style) string {
 		html.EscapeString(title), html.EscapeString(day), html.EscapeString(r.Headline(st)))
 	for i := range r.Parts {
 		p := &r.Parts[i]
-		fmt.Fprintf(&b, "<h2>Part %d: %s</h2>\n", p.Number, html.EscapeString(string(p.Spec.Format)))
+		fmt.Fprintf(&b, "<h2>Part %d: %s</h2>\n", p.Number, html.EscapeString(p.heading()))
 		b.WriteString(p.ropes(st))
 		b.WriteString("<ul>\n")
 		for k := range p.Athletes {
@@ -36,6 +38,17 @@ func (r *Report) Page(day string, st measure.Style) string {
 	}
 	b.WriteString("</main>\n</body>\n</html>\n")
 	return b.String()
+}
+
+// heading says what a part was.
+func (p *Part) heading() string {
+	switch {
+	case p.Spec.Title != "":
+		return p.Spec.Title
+	case p.Spec.Format == session.Every:
+		return fmt.Sprintf("every %s, %s", measure.Clock(p.Spec.Every), plural(p.Spec.Rounds, "round"))
+	}
+	return string(p.Spec.Format)
 }
 
 // pageHead forbids all but the style within, should a name ever get through
@@ -49,11 +62,12 @@ const pageHead = `<!DOCTYPE html>
 <title>%s</title>
 <style>
 body { background: #fff; color: #000; font: 16px/1.45 sans-serif; margin: 2em auto; max-width: 62em; padding: 0 1em }
-table { border-collapse: collapse; margin: 1em 0 }
+table { border-collapse: collapse; margin: 1em 0; font-size: .85em }
 th, td { border-bottom: 1px solid #999; padding: .2em .6em; text-align: right }
 th:first-child, td:first-child { text-align: left }
 svg { width: 100%%; height: auto }
 svg text { font: 13px sans-serif }
+.grid { stroke: #ddd; stroke-width: 1 }
 .rope { stroke: #0072b2; stroke-width: 3; fill: none }
 .slack { stroke: #0072b2; stroke-width: 1.5; fill: none }
 .knot { fill: #000 }
@@ -73,39 +87,103 @@ const (
 	ropeRow   = 34.0
 )
 
-// ropes draws every person of the part on one time scale.
+// ropes draws every person of the part on one time scale; each heat begins anew.
 func (p *Part) ropes(st measure.Style) string {
-	from, to := p.span()
-	if to <= from {
+	length := time.Duration(0)
+	for i := range p.Athletes {
+		_, from := p.heat(&p.Athletes[i])
+		for k := range p.Athletes[i].Rounds {
+			if ends := p.Athletes[i].Rounds[k].Ends; ends != floor.None {
+				length = max(length, ends-from)
+			}
+		}
+	}
+	if length <= 0 {
 		return ""
 	}
-	x := func(t time.Duration) float64 { return ropeLeft + ropeWidth*float64(t-from)/float64(to-from) }
 	var b strings.Builder
 	height := ropeRow * float64(len(p.Athletes)+1)
 	fmt.Fprintf(&b, "<svg viewBox=\"0 0 %.0f %.0f\" role=\"img\" aria-label=\"ropes of part %d\">\n", ropeLeft+ropeWidth+20, height, p.Number)
+	grid(&b, length, height)
 	for i := range p.Athletes {
-		a := &p.Athletes[i]
-		y := ropeRow * (float64(i) + 0.6)
-		fmt.Fprintf(&b, "<text x=\"0\" y=\"%.1f\">%s</text>\n", y+4, html.EscapeString(a.Name))
-		last := floor.None
-		for k := range a.Rounds {
-			r := &a.Rounds[k]
-			if r.Starts == floor.None || r.Ends == floor.None {
-				continue
-			}
-			if last != floor.None && r.Starts > last {
-				fmt.Fprintf(&b, "<path class=\"slack\" d=\"M%.1f %.1f Q%.1f %.1f %.1f %.1f\"/>\n",
-					x(last), y, (x(last)+x(r.Starts))/2, y+14, x(r.Starts), y)
-			}
-			fmt.Fprintf(&b, "<path class=\"rope\" d=\"M%.1f %.1f H%.1f\"/>\n", x(r.Starts), y, x(r.Ends))
-			b.WriteString(knot(r, x(r.Ends), y, st))
-			last = r.Ends
+		p.rope(&b, &p.Athletes[i], ropeRow*(float64(i)+0.6), length, st)
+	}
+	b.WriteString("</svg>\n<p>A dot is a round done, a square one that was late or missed, a ring one typed by hand. " +
+		"The line is taut while somebody pulls and hangs while they rest.")
+	if p.heats() {
+		b.WriteString(" The number behind a name is the heat; each heat begins at 0:00.")
+	}
+	b.WriteString("</p>\n")
+	return b.String()
+}
+
+// grid is the time line: a line at every so many minutes, a dozen of them at most.
+func grid(b *strings.Builder, length time.Duration, height float64) {
+	every := time.Minute
+	for _, step := range []time.Duration{2, 5, 10, 15, 30, 60} {
+		if length/every > 12 {
+			every = step * time.Minute
 		}
 	}
-	fmt.Fprintf(&b, "<text x=\"%.0f\" y=\"%.1f\">%s</text>\n", ropeLeft, height-8, measure.Clock(from))
-	fmt.Fprintf(&b, "<text x=\"%.0f\" y=\"%.1f\" text-anchor=\"end\">%s</text>\n</svg>\n", ropeLeft+ropeWidth, height-8, measure.Clock(to))
-	b.WriteString("<p>A dot is a round done, a square one that was late, a ring one typed by hand.</p>\n")
-	return b.String()
+	for at := time.Duration(0); at <= length; at += every {
+		x := ropeLeft + ropeWidth*float64(at)/float64(length)
+		fmt.Fprintf(b, "<path class=\"grid\" d=\"M%.1f 0 V%.1f\"/>\n<text x=\"%.1f\" y=\"%.1f\" text-anchor=\"middle\">%s</text>\n",
+			x, height-24, x, height-8, measure.Clock(at))
+	}
+}
+
+// rope draws one person at height y: what is pulled, then the knots over it.
+func (p *Part) rope(b *strings.Builder, a *Athlete, y float64, length time.Duration, st measure.Style) {
+	heat, from := p.heat(a)
+	name := a.Name
+	if heat > 0 {
+		name = fmt.Sprintf("%s (%d)", a.Name, heat)
+	}
+	fmt.Fprintf(b, "<text x=\"0\" y=\"%.1f\">%s</text>\n", y+4, html.EscapeString(name))
+	x := func(t time.Duration) float64 { return ropeLeft + ropeWidth*float64(t-from)/float64(length) }
+	var knots strings.Builder
+	last := floor.None
+	for k := range a.Rounds {
+		r := &a.Rounds[k]
+		if r.Starts == floor.None || r.Ends == floor.None {
+			continue
+		}
+		if last != floor.None && r.Starts > last {
+			fmt.Fprintf(b, "<path class=\"slack\" d=\"M%.1f %.1f Q%.1f %.1f %.1f %.1f\"/>\n",
+				x(last), y, (x(last)+x(r.Starts))/2, y+14, x(r.Starts), y)
+		}
+		fmt.Fprintf(b, "<path class=\"rope\" d=\"M%.1f %.1f H%.1f\"/>\n", x(r.Starts), y, x(r.Ends))
+		knots.WriteString(knot(r, x(r.Ends), y, st))
+		last = r.Ends
+	}
+	b.WriteString(knots.String())
+}
+
+// heats reports whether the people of the part went in several heats.
+func (p *Part) heats() bool {
+	return (p.Spec.Format == session.Every || p.Spec.Format == session.Intervals) && p.Spec.Rounds > 0 && len(p.Starts) > p.Spec.Rounds
+}
+
+// heat returns the heat that somebody was in, from 1, and when it began: 0 and the
+// beginning of the part where all went together.
+func (p *Part) heat(a *Athlete) (number int, from time.Duration) {
+	if len(p.Starts) > 0 {
+		from = p.Starts[0]
+	}
+	if !p.heats() {
+		return 0, from
+	}
+	rounds := p.Spec.Rounds
+	for k := range a.Rounds {
+		if r := &a.Rounds[k]; r.Starts != floor.None {
+			at, found := slices.BinarySearch(p.Starts, r.Starts)
+			if !found {
+				at = max(0, at-1)
+			}
+			return at/rounds + 1, p.Starts[at/rounds*rounds]
+		}
+	}
+	return 1, from
 }
 
 // knot differs by shape as well as by colour.
@@ -119,26 +197,6 @@ func knot(r *floor.Round, x, y float64, st measure.Style) string {
 	default:
 		return fmt.Sprintf("<circle class=\"knot\" cx=\"%.1f\" cy=\"%.1f\" r=\"5\">%s</circle>\n", x, y, tip)
 	}
-}
-
-// span is the stretch of time that the part's rounds cover.
-func (p *Part) span() (from, to time.Duration) {
-	from = floor.None
-	for _, at := range p.Starts {
-		if from == floor.None || at < from {
-			from = at
-		}
-	}
-	for i := range p.Athletes {
-		for k := range p.Athletes[i].Rounds {
-			r := &p.Athletes[i].Rounds[k]
-			if r.Starts != floor.None && (from == floor.None || r.Starts < from) {
-				from = r.Starts
-			}
-			to = max(to, r.Ends)
-		}
-	}
-	return max(from, 0), to
 }
 
 // table lists every round of every person in words.

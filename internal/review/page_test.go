@@ -41,7 +41,7 @@ func golden(t *testing.T, name, got string) {
 
 // evening is a class of three with one late, one forgotten and one typed round.
 func evening() Report {
-	spec := session.Part{Format: session.Every, Every: 75 * time.Second}
+	spec := session.Part{Format: session.Every, Every: 75 * time.Second, Rounds: 4}
 	starts := []time.Duration{0, secs(75), secs(150), secs(225)}
 	build := func(works [4]float64) []floor.Round {
 		var all []floor.Round
