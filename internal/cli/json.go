@@ -1,12 +1,14 @@
 package cli
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"io"
 	"strconv"
 	"time"
 
+	"hawser/internal/coachfile"
 	"hawser/internal/measure"
 )
 
@@ -24,12 +26,17 @@ func kilograms(m measure.Mass) number { return number(m.KG()) }
 
 func metres(d measure.Distance) number { return number(d.Metres()) }
 
-// printJSON writes v as one indented document.
+// printJSON writes v as one indented document of plain text.
 func printJSON(out io.Writer, v any) error {
-	enc := json.NewEncoder(out)
+	var doc bytes.Buffer
+	enc := json.NewEncoder(&doc)
 	enc.SetEscapeHTML(false)
 	enc.SetIndent("", "  ")
-	if err := enc.Encode(v); err != nil {
+	err := enc.Encode(v)
+	if err == nil {
+		_, err = out.Write(coachfile.EscapeJSON(doc.Bytes()))
+	}
+	if err != nil {
 		return fmt.Errorf("write the answer: %w", err)
 	}
 	return nil

@@ -107,7 +107,7 @@ func (p *reportPage) percent(x float64) string { return percent(p.style, x) }
 func (p *reportPage) next(n *review.Next) string {
 	said := []string{"next time: " + string(n.Verdict)}
 	for _, l := range n.Loads {
-		said = append(said, fmt.Sprintf("%s on %s moves %s", plates(l.Stack), shown(l.On), p.style.Mass(l.Moves)))
+		said = append(said, fmt.Sprintf("%s on %s moves %s", shown(plates(l.Stack)), shown(l.On), p.style.Mass(l.Moves)))
 	}
 	if n.Every > 0 {
 		said = append(said, "every "+measure.Clock(n.Every))

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf16"
 	"unicode/utf8"
 
 	"golang.org/x/text/unicode/norm"
@@ -31,6 +32,35 @@ func Clean(s string) string {
 		return r
 	}, strings.ToValidUTF8(s, "\uFFFD"))
 	return norm.NFC.String(s)
+}
+
+// CleanLines is Clean for a page: its newlines stay.
+func CleanLines(page string) string {
+	lines := strings.Split(page, "\n")
+	for i, line := range lines {
+		lines[i] = Clean(line)
+	}
+	return strings.Join(lines, "\n")
+}
+
+// EscapeJSON returns JSON with every character in its strings that Clean would not
+// show written as an escape: the same to a program, and plain text on a screen.
+func EscapeJSON(doc []byte) []byte {
+	var out []byte
+	for i := 0; i < len(doc); {
+		r, size := utf8.DecodeRune(doc[i:])
+		switch {
+		case r == '\n' || !unsafe(r):
+			out = append(out, doc[i:i+size]...)
+		case r > 0xFFFF:
+			high, low := utf16.EncodeRune(r)
+			out = fmt.Appendf(out, `\u%04x\u%04x`, high, low)
+		default:
+			out = fmt.Appendf(out, `\u%04x`, r)
+		}
+		i += size
+	}
+	return out
 }
 
 // unsafe tells what must not reach a screen: all controls, line and paragraph

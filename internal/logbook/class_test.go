@@ -39,6 +39,13 @@ func count(few, many int) int {
 	return few
 }
 
+// spent reports whether the time that a long count was given is as good as over: it
+// then ends with what it has reached.
+func spent(t *testing.T) bool {
+	end, ok := t.Deadline()
+	return ok && long() && time.Until(end) < time.Minute
+}
+
 // stride is the step of a suite that is exhaustive in the long count.
 func stride(wide int) int {
 	switch {

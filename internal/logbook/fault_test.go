@@ -222,10 +222,14 @@ func TestDiskFull(t *testing.T) {
 }
 
 // powerCuts cuts the power of a class before a random operation, again and again,
-// with random faults in it, and returns the first loss.
-func powerCuts(trials int, seed uint64, noSync func(string) bool) error {
+// with random faults in it, and returns how often it did and the first loss.
+func powerCuts(t *testing.T, trials int, seed uint64, noSync func(string) bool) (int, error) {
+	t.Helper()
 	events := class()
 	for i := range trials {
+		if spent(t) {
+			return i, nil
+		}
 		r := rand.New(rand.NewPCG(seed, uint64(i)))
 		m := newMemory()
 		m.noSync = noSync
@@ -243,19 +247,19 @@ func powerCuts(trials int, seed uint64, noSync func(string) bool) error {
 			return nil
 		}
 		if _, err := d.play(); err != nil {
-			return fmt.Errorf("trial %d: %w", i, err)
+			return i, fmt.Errorf("trial %d: %w", i, err)
 		}
 		if left == nil {
 			left, kept = m.powerCut(r), d.kept
 		}
 		if err := holds(left, events, kept); err != nil {
-			return fmt.Errorf("trial %d, power cut before operation %d: %w", i, cut, err)
+			return i, fmt.Errorf("trial %d, power cut before operation %d: %w", i, cut, err)
 		}
 		if err := goOn(left, events, kept, r); err != nil {
-			return fmt.Errorf("trial %d, taken up again: %w", i, err)
+			return i, fmt.Errorf("trial %d, taken up again: %w", i, err)
 		}
 	}
-	return nil
+	return trials, nil
 }
 
 // goOn takes a run up again after a power cut, and cuts the power once more.
@@ -294,8 +298,8 @@ func goOn(left *memory, events []floor.Stamped, kept acked, r *rand.Rand) error 
 
 func TestPowerCut(t *testing.T) {
 	t.Parallel()
-	trials := count(1000, 1_000_000)
-	if err := powerCuts(trials, 11, nil); err != nil {
+	trials, err := powerCuts(t, count(1000, 1_000_000), 11, nil)
+	if err != nil {
 		t.Error(err)
 	}
 	t.Logf("%d power cuts", trials)
@@ -311,7 +315,7 @@ func TestPowerCutControl(t *testing.T) {
 		"year":    func(name string) bool { return name == "log" },
 		"home":    func(name string) bool { return name == "." },
 	} {
-		if err := powerCuts(2000, 11, noSync); err == nil {
+		if _, err := powerCuts(t, 2000, 11, noSync); err == nil {
 			t.Errorf("without the sync of the %s, 2000 power cuts lost nothing: the suite cannot see", name)
 		} else {
 			t.Logf("without the sync of the %s: %v", name, err)

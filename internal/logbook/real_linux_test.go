@@ -59,9 +59,9 @@ func mounted(t *testing.T, args ...string) string {
 // TestRealPowerCut takes a copy of a live ext4 image while a program appends, which
 // is what a power cut leaves, mounts it and looks.
 func TestRealPowerCut(t *testing.T) {
-	needs(t, "mount", "umount", "mkfs.ext4", "cp")
-	trials := count(10, 3000)
-	if err := realPowerCuts(t, trials); err != nil {
+	needs(t, "mount", "umount", "mkfs.ext4", "cp", "cmp")
+	trials, err := realPowerCuts(t, count(10, 3000))
+	if err != nil {
 		t.Error(err)
 	}
 	t.Logf("%d images of a live ext4", trials)
@@ -69,43 +69,46 @@ func TestRealPowerCut(t *testing.T) {
 
 // TestRealPowerCutControl: without the syncs there must be a loss.
 func TestRealPowerCutControl(t *testing.T) {
-	needs(t, "mount", "umount", "mkfs.ext4", "cp")
-	err := realPowerCuts(t, 10, helperNoSync+"=1")
+	needs(t, "mount", "umount", "mkfs.ext4", "cp", "cmp")
+	_, err := realPowerCuts(t, 10, helperNoSync+"=1")
 	if err == nil {
 		t.Error("without a sync, 10 power cuts lost nothing: the suite cannot see")
 	}
 	t.Logf("without a sync: %v", err)
 }
 
-func realPowerCuts(t *testing.T, trials int, env ...string) error {
+func realPowerCuts(t *testing.T, trials int, env ...string) (int, error) {
 	t.Helper()
 	work := t.TempDir()
 	image, clone := filepath.Join(work, "image"), filepath.Join(work, "clone")
 	if err := errors.Join(os.WriteFile(image, nil, 0o600), os.Truncate(image, 16<<20), do("mkfs.ext4", "-q", image)); err != nil {
-		return err
+		return 0, err
 	}
 	live, after := mounted(t, "-o", "loop", image), filepath.Join(work, "after")
 	if err := os.Mkdir(after, 0o700); err != nil {
-		return err
+		return 0, err
 	}
 	for i := range trials {
+		if spent(t) {
+			return i, nil
+		}
 		home := fmt.Sprint("home", i)
 		kept, err := cutLive(t, filepath.Join(live, home), image, clone, env...)
 		if err == nil {
 			err = do("mount", "-o", "loop", clone, after)
 		}
 		if err != nil {
-			return err
+			return i, err
 		}
 		_, err = checkPresses(filepath.Join(after, home), kept)
 		if err := errors.Join(do("umount", after), os.RemoveAll(filepath.Join(live, home))); err != nil {
-			return err
+			return 0, err
 		}
 		if err != nil {
-			return fmt.Errorf("power cut %d: %w", i, err)
+			return i, fmt.Errorf("power cut %d: %w", i, err)
 		}
 	}
-	return nil
+	return trials, nil
 }
 
 // cutLive stops a program that appends, copies the image as it is, and returns what
@@ -131,7 +134,7 @@ func cutLive(t *testing.T, home, image, clone string, env ...string) (int, error
 	if err := cmd.Process.Signal(syscall.SIGSTOP); err != nil {
 		return 0, err
 	}
-	if err := do("cp", "--sparse=always", image, clone); err != nil {
+	if err := copyStill(image, clone); err != nil {
 		return 0, err
 	}
 	_ = cmd.Process.Kill() // it says no more than it had when it was stopped
@@ -141,6 +144,20 @@ func cutLive(t *testing.T, home, image, clone string, env ...string) (int, error
 		return 0, err
 	}
 	return strconv.Atoi(string(lines[len(lines)-2]))
+}
+
+// copyStill copies the image as it is at one instant: the kernel may still be writing
+// what the program asked for before, and then it is copied again.
+func copyStill(image, clone string) error {
+	for range 100 {
+		if err := do("cp", "--sparse=always", image, clone); err != nil {
+			return err
+		}
+		if do("cmp", "-s", image, clone) == nil {
+			return nil
+		}
+	}
+	return errors.New("the image never stood still")
 }
 
 // TestRealDiskFull fills a small file system, and makes room again.

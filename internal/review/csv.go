@@ -7,12 +7,13 @@ import (
 	"strings"
 	"time"
 
+	"hawser/internal/coachfile"
 	"hawser/internal/floor"
 	"hawser/internal/measure"
 )
 
 // Sheet writes comma-separated values as RFC 4180 has them: CRLF after every row,
-// a quote doubled inside quotes. Text always stands in quotes, and behind an
+// a quote doubled inside quotes. Text is cleaned and always stands in quotes, behind an
 // apostrophe where a spreadsheet would take it for a formula; numbers come from
 // numbers only, so that −5 stays one. The zero Sheet is empty, with kg and a point.
 type Sheet struct {
@@ -41,7 +42,8 @@ func (s *Sheet) cell(raw string) {
 // Text writes cells of text.
 func (s *Sheet) Text(cells ...string) {
 	for _, c := range cells {
-		if c != "" && strings.ContainsRune("=+-@\t\r\n\x00", rune(c[0])) {
+		c = coachfile.Clean(c)
+		if c != "" && strings.ContainsRune("=+-@", rune(c[0])) {
 			c = "'" + c
 		}
 		s.cell(`"` + strings.ReplaceAll(c, `"`, `""`) + `"`)

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"hawser/internal/coachfile"
 	"hawser/internal/floor"
 	"hawser/internal/measure"
 	"hawser/internal/session"
@@ -37,7 +38,7 @@ func (r *Report) Page(day string, st measure.Style) string {
 		p.table(&b, st)
 	}
 	b.WriteString("</main>\n</body>\n</html>\n")
-	return b.String()
+	return coachfile.CleanLines(b.String())
 }
 
 // heading says what a part was.

@@ -231,5 +231,5 @@ func (l *lines) print(at time.Duration, text string) {
 	} else {
 		at = 0
 	}
-	fmt.Fprintf(l.out, "%s  %s\n", measure.Clock(at), text)
+	fmt.Fprintf(l.out, "%s  %s\n", measure.Clock(at), clean(text))
 }

@@ -5,10 +5,10 @@ import (
 	"strconv"
 	"strings"
 	"time"
-	"unicode"
 
 	"github.com/charmbracelet/x/ansi"
 
+	"hawser/internal/coachfile"
 	"hawser/internal/floor"
 	"hawser/internal/measure"
 	"hawser/internal/session"
@@ -16,18 +16,23 @@ import (
 
 func itoa(n int) string { return strconv.Itoa(n) }
 
-// clean makes a name or title from a file or a log safe to draw: no escape
-// sequences, no control characters, no marks that turn the writing round.
+// clean makes a name or title from a file or a log safe to draw on one line: what
+// an escape sequence holds goes with it, what cannot be shown is a mark.
 func clean(s string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r == '\t' || r == '\n':
-			return ' '
-		case unicode.IsControl(r), unicode.Is(unicode.Bidi_Control, r), r == '\u2028', r == '\u2029':
-			return unicode.ReplacementChar
+	if isPlain(s) {
+		return s
+	}
+	return coachfile.Clean(strings.NewReplacer("\n", " ", "\t", " ").Replace(ansi.Strip(s)))
+}
+
+// isPlain reports whether there is nothing to clean: most names are.
+func isPlain(s string) bool {
+	for i := range len(s) {
+		if s[i] < ' ' || s[i] > '~' {
+			return false
 		}
-		return r
-	}, ansi.Strip(s))
+	}
+	return true
 }
 
 // load is what moves, as the wall says it.
@@ -75,7 +80,7 @@ func plates(stamps []string) string {
 			b.WriteString(" " + unit + " + ")
 		}
 	}
-	return b.String()
+	return clean(b.String())
 }
 
 // handover is what the coach's helpers do on the sled before this person.
