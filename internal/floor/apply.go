@@ -17,7 +17,7 @@ func (s *State) Apply(e Stamped) {
 		s.private = append(s.private, e)
 		return
 	case Opened:
-		s.log, s.dead, s.private = s.log[:0], s.dead[:0], nil
+		s.log, s.dead, s.moved, s.private = s.log[:0], s.dead[:0], nil, nil
 	default:
 	}
 	s.log = append(s.log, e)

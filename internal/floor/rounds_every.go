@@ -167,14 +167,13 @@ func (s *State) expect(pi int, sp *Spot) time.Duration {
 func (s *State) before(pi, i, k int, dst []int) []int {
 	p := &s.parts[pi]
 	t := &p.tracks[i]
-	mine := t.spot(k, s.station(pi, t, k))
+	mine, _ := t.place(k, s.station(pi, t, k))
 	for j := range p.tracks {
 		q := &p.tracks[j]
-		if j == i || q.Heat != t.Heat || !s.in(p, j, k) {
+		if j == i || q.Heat != t.Heat {
 			continue
 		}
-		sp := q.spot(k, s.station(pi, q, k))
-		if sp.On != mine.On || !s.goesBefore(pi, k, j, i) {
+		if on, _ := q.place(k, s.station(pi, q, k)); on != mine || !s.in(p, j, k) || !s.goesBefore(pi, k, j, i) {
 			continue
 		}
 		at := len(dst)
@@ -194,7 +193,8 @@ func (s *State) goesBefore(pi, k, a, b int) bool {
 	if sa != sb {
 		return sa < sb
 	}
-	oa, ob := p.tracks[a].spot(k, sa).Order, p.tracks[b].spot(k, sb).Order
+	_, oa := p.tracks[a].place(k, sa)
+	_, ob := p.tracks[b].place(k, sb)
 	if oa != ob {
 		return oa < ob
 	}

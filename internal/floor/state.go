@@ -180,15 +180,31 @@ func (s *State) station(pi int, t *track, k int) int {
 
 // spot returns where a person stands at a station in round k, with which plates.
 func (t *track) spot(k, station int) Spot {
+	if sp := t.look(k, station); sp != nil {
+		return *sp
+	}
+	return Spot{}
+}
+
+// look is spot for reading only, nil where a person stands nowhere.
+func (t *track) look(k, station int) *Spot {
 	for i := len(t.changes) - 1; i >= 0; i-- {
 		if c := &t.changes[i]; c.station == station && c.round <= k && c.spots() {
-			return c.spot
+			return &c.spot
 		}
 	}
 	if station < len(t.Spots) {
-		return t.Spots[station]
+		return &t.Spots[station]
 	}
-	return Spot{}
+	return nil
+}
+
+// place returns on what a person stands at a station in round k, and the how-manieth.
+func (t *track) place(k, station int) (on string, order int) {
+	if sp := t.look(k, station); sp != nil {
+		return sp.On, sp.Order
+	}
+	return "", 0
 }
 
 // movement returns what a person does at a station in round k.

@@ -57,7 +57,7 @@ func plan(i int) *floor.Plan {
 		p.People = append(p.People, floor.Person{Name: name, Key: string(rune('a' + n)), Here: true})
 		part.Places = append(part.Places, floor.Place{Heat: 1, Spots: []floor.Spot{{
 			On: string(rune('A' + n/3)), Order: n % 3, Ends: 1, Tare: 27 * kg, Stack: []string{"20 kg"},
-			Moves: 47*kg + measure.Mass(i%7)*kg, Asked: 48 * kg, Expect: 30 * time.Second,
+			Moves: 47*kg + measure.Mass(i%7)*kg, Asked: 48 * kg, Expect: 29*time.Second + time.Duration((i*7+n*13)%2000)*time.Millisecond,
 		}}})
 	}
 	p.Parts = []floor.PartPlan{part}
@@ -151,6 +151,7 @@ func TestRead(t *testing.T) {
 		t.Fatalf("%d runs, %v, want 15", len(runs), err)
 	}
 	var slow []review.Summary
+	w := worker{state: floor.New()}
 	scanned := 0
 	for i := range runs {
 		path := filepath.Join(home, runs[i].Path)
@@ -158,12 +159,12 @@ func TestRead(t *testing.T) {
 		if err != nil || log.Err() != nil {
 			t.Fatal(err, log.Err())
 		}
-		slow = append(slow, summarize(&runs[i], log))
+		slow = append(slow, w.summarize(&runs[i], log))
 		data, err := os.ReadFile(path)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if _, ok := scan(data, newSame()); ok {
+		if _, ok := scan(data, newSame(), nil); ok {
 			scanned++
 		}
 	}
@@ -221,7 +222,7 @@ func TestCacheIsNeverTrusted(t *testing.T) {
 			t.Fatalf("a damaged log: %v, %v, want it named", faults, err)
 		}
 	}
-	if err := os.WriteFile(filepath.Join(home, CacheName), []byte("hawser history 2\nnonsense"), 0o600); err != nil {
+	if err := os.WriteFile(filepath.Join(home, CacheName), []byte("hawser history 3\nnonsense"), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	if h, _, err := Read(home, nil); err != nil || h.Runs() != 3 {
@@ -247,7 +248,7 @@ func TestScanRefuses(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, ok := scan(data, newSame()); !ok {
+	if _, ok := scan(data, newSame(), nil); !ok {
 		t.Fatal("the scanner does not read a plain log")
 	}
 	lines := strings.SplitAfter(string(data), "\n")
@@ -259,14 +260,14 @@ func TestScanRefuses(t *testing.T) {
 		"empty":   "",
 		"first":   strings.Join(lines[1:], ""),
 	} {
-		if _, ok := scan([]byte(bad), newSame()); ok {
+		if _, ok := scan([]byte(bad), newSame(), nil); ok {
 			t.Errorf("%s: the scanner read it", name)
 		}
 	}
 	for i := 0; i < len(data); i += 97 {
 		bad := bytes.Clone(data)
 		bad[i] ^= 1
-		if _, ok := scan(bad, newSame()); ok {
+		if _, ok := scan(bad, newSame(), nil); ok {
 			t.Fatalf("byte %d changed, and the scanner read it", i)
 		}
 	}
@@ -287,12 +288,12 @@ func BenchmarkReadOne(b *testing.B) {
 		b.SetBytes(int64(len(data)))
 		known := newSame()
 		for b.Loop() {
-			scan(data, known)
+			scan(data, known, nil)
 		}
 	})
 	b.Run("all", func(b *testing.B) {
 		b.SetBytes(int64(len(data)))
-		w := worker{same: newSame()}
+		w := worker{same: newSame(), state: floor.New()}
 		for b.Loop() {
 			if _, err := w.read(home, &runs[0]); err != nil {
 				b.Fatal(err)

@@ -2,14 +2,13 @@ package history
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"runtime"
 	"slices"
-	"strings"
 	"sync"
 	"sync/atomic"
 
@@ -46,7 +45,7 @@ func Read(home string, progress func(done, all int)) (*review.History, []*Fault,
 	var missing []int
 	for i := range runs {
 		r := &runs[i]
-		if c := known[r.Path]; c != nil && c.Size == r.Size && c.ModTime == r.ModTime.UnixNano() {
+		if c := known[r.Path]; c != nil && c.Mark == r.Mark {
 			all[i] = *c
 			continue
 		}
@@ -74,7 +73,7 @@ func readAll(home string, runs []logbook.Run, missing []int, all []review.Cached
 	)
 	for range min(runtime.GOMAXPROCS(0), len(missing)) {
 		work.Go(func() {
-			w := worker{same: newSame()}
+			w := worker{same: newSame(), state: floor.New()}
 			for {
 				k := int(next.Add(1)) - 1
 				if k >= len(missing) {
@@ -84,7 +83,7 @@ func readAll(home string, runs []logbook.Run, missing []int, all []review.Cached
 				var err error
 				c := &all[missing[k]]
 				c.Summary, err = w.read(home, r)
-				c.Path, c.Size, c.ModTime = r.Path, r.Size, r.ModTime.UnixNano()
+				c.Path, c.Mark = r.Path, r.Mark
 				lock.Lock()
 				if err != nil {
 					faults = append(faults, &Fault{Path: r.Path, Err: err})
@@ -103,55 +102,57 @@ func readAll(home string, runs []logbook.Run, missing []int, all []review.Cached
 
 // worker is what one goroutine keeps from log to log.
 type worker struct {
-	buf  []byte
-	same *same
+	buf             []byte
+	public, private []floor.Stamped
+	same            *same
+	state           *floor.State
 }
 
 // read reads one run: by the scanner where its files are plain, else by the logbook.
 func (w *worker) read(home string, r *logbook.Run) (review.Summary, error) {
-	path := filepath.Join(home, filepath.FromSlash(r.Path))
-	log := &logbook.Log{}
-	var public, private bool
-	log.Events, public = w.scan(path)
-	log.Private, private = w.scan(strings.TrimSuffix(path, ".jsonl") + ".private.jsonl")
-	if !public || !private {
-		var err error
-		if log, err = logbook.Load(path); err != nil {
-			return review.Summary{Run: r.ULID}, err
+	if r.Single && w.scan(home, r.Path, &w.public) && (r.Private == "" || w.scan(home, r.Private, &w.private)) {
+		log := logbook.Log{Events: w.public}
+		if r.Private != "" {
+			log.Private = w.private
 		}
+		return w.summarize(r, &log), nil
 	}
-	return summarize(r, log), log.Err()
+	log, err := logbook.Load(filepath.Join(home, filepath.FromSlash(r.Path)))
+	if err != nil {
+		return review.Summary{Run: r.ULID}, err //nolint:wrapcheck // it names the file
+	}
+	return w.summarize(r, log), log.Err()
 }
 
-// scan scans a file, none being as good as an empty one.
-func (w *worker) scan(path string) ([]floor.Stamped, bool) {
-	data, err := readInto(path, w.buf)
+// scan scans a file into events, which it empties first.
+func (w *worker) scan(home, path string, events *[]floor.Stamped) bool {
+	data, err := readInto(filepath.Join(home, filepath.FromSlash(path)), w.buf)
 	w.buf = data
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return nil, true
-	case err != nil:
-		return nil, false
+	if err != nil {
+		return false
 	}
-	return scan(data, w.same)
+	all, ok := scan(data, w.same, (*events)[:0])
+	if ok {
+		*events = all
+	}
+	return ok
 }
 
 // summarize replays what could be read. Private events count from themselves, so
 // they lose their numbers.
-func summarize(r *logbook.Run, log *logbook.Log) review.Summary {
+func (w *worker) summarize(r *logbook.Run, log *logbook.Log) review.Summary {
 	opened, ok := log.Opened()
 	if !ok || opened.Plan == nil {
 		return review.Summary{Run: r.ULID}
 	}
-	st := floor.New()
 	for _, e := range log.Events {
-		st.Apply(e)
+		w.state.Apply(e)
 	}
 	for _, e := range log.Private {
 		e.N = 0
-		st.Apply(e)
+		w.state.Apply(e)
 	}
-	return review.Summarize(st, opened.Run, opened.Wall, log.Events[len(log.Events)-1].T)
+	return review.Summarize(w.state, opened.Run, opened.Wall, log.Events[len(log.Events)-1].T)
 }
 
 // readInto reads a regular file into buf, or into a larger one.
@@ -168,19 +169,9 @@ func readInto(path string, buf []byte) ([]byte, error) {
 		return buf, err //nolint:wrapcheck // the logbook tries again and says it
 	}
 	defer f.Close()
-	size := int(info.Size())
-	buf = slices.Grow(buf[:0], size+1)[:size+1]
-	n := 0
-	for n < len(buf) {
-		k, err := f.Read(buf[n:])
-		if n += k; err != nil || k == 0 {
-			break
-		}
-	}
-	if n != size { // it grew or shrank meanwhile
-		return buf, fs.ErrInvalid
-	}
-	return buf[:n], nil
+	buf = slices.Grow(buf[:0], int(info.Size()))[:info.Size()] // what was added since is read next time
+	_, err = io.ReadFull(f, buf)
+	return buf, err //nolint:wrapcheck // the logbook tries again and says it
 }
 
 // cached reads the cache by path; nil where it is not whole.

@@ -2,83 +2,59 @@ package history
 
 import (
 	"bytes"
-	"encoding/json"
 	"hash/crc32"
-	"strconv"
 	"time"
 
 	"hawser/internal/floor"
-	"hawser/internal/house"
-	"hawser/internal/kit"
+	"hawser/internal/logbook"
 )
 
 var castagnoli = crc32.MakeTable(crc32.Castagnoli)
 
-// scanner takes a log apart from front to back. It knows one shape, the logbook's.
-type scanner struct {
-	rest []byte
-	ok   bool
-	same *same
-}
+// The longest lines that a log can have, with the newline.
+const (
+	firstLimit = 1 << 20
+	lineLimit  = 64 << 10
+)
 
-// same holds what was met before and is the same in most logs: words, and the kits
-// and house rules that are a good part of a plan. Nothing changes them once read.
-type same struct {
-	words  map[string]string
-	kits   map[string]*kit.Kit
-	houses map[string]*house.House
-}
+// maxTime is the longest room time of a log, in ms.
+const maxTime = 366 * 24 * 3600 * 1000
 
-func newSame() *same {
-	return &same{words: map[string]string{}, kits: map[string]*kit.Kit{}, houses: map[string]*house.House{}}
-}
-
-// most is how many of each it holds before it begins anew.
-const most = 1000
-
-func (m *same) word(b []byte) string {
-	w, ok := m.words[string(b)]
-	if !ok {
-		if len(m.words) >= most {
-			clear(m.words)
-		}
-		w = string(b)
-		m.words[w] = w
-	}
-	return w
-}
-
-// scan reads the events of a log in their order; false where any line is not what
-// an undamaged log of this version has.
-func scan(data []byte, known *same) ([]floor.Stamped, bool) {
-	events := make([]floor.Stamped, 0, len(data)/160+1)
+// scan appends the events of a log in their order; false where any line is not what
+// an undamaged log of this version has. Most of a log are events that other logs
+// have too, such as the press of one person in one round: those are read once.
+func scan(data []byte, known *same, events []floor.Stamped) ([]floor.Stamped, bool) {
 	var sum []byte
-	for n := 1; len(data) > 0; n++ {
+	var opened int64
+	clock := wall{}
+	for n, limit := 1, firstLimit; len(data) > 0; n, limit = n+1, lineLimit {
 		end := bytes.IndexByte(data, '\n')
-		if end < 0 {
+		if end < 0 || end >= limit {
 			return nil, false
 		}
 		body, c, whole := seal(data[:end], sum)
 		if !whole {
 			return nil, false
 		}
-		s := scanner{body, true, known}
+		s := scanner{body, true}
 		s.word(`{"n":`)
 		s.ok = s.ok && s.number() == n
 		s.word(`,"t":`)
-		t := time.Duration(s.number()) * time.Millisecond
+		t := s.number()
 		s.word(`,"at":"`)
-		s.text()
+		at, ok := clock.read(s.text())
 		s.word(`,"e":"`)
-		name := s.text()
 		if n == 1 {
-			s.word(`,"v":1`)
+			opened = at - int64(t)
 		}
-		e := s.event(known.word(name), data[:end])
-		if !s.ok {
+		if !ok || !s.ok || t > maxTime || at-int64(t) != opened {
 			return nil, false
 		}
-		events = append(events, floor.Stamped{N: n, T: t, E: e})
+		e := known.event(s.rest, data[:end], n == 1)
+		if e == nil {
+			return nil, false
+		}
+		events = append(events, floor.Stamped{N: n, T: time.Duration(t) * time.Millisecond, E: e})
 		sum, data = c, data[end+1:]
 	}
 	return events, len(events) > 0
@@ -88,7 +64,7 @@ func scan(data []byte, known *same) ([]floor.Stamped, bool) {
 // line without both, and its sum.
 func seal(line, before []byte) (body, sum []byte, ok bool) {
 	body, sum, ok = cutSum(line, `,"c":"`, len(`01234567`), `"}`)
-	if want, err := strconv.ParseUint(string(sum), 16, 32); !ok || err != nil || uint32(want) != crc32.Checksum(body, castagnoli) {
+	if !ok || !isHex(sum, crc32.Checksum(body, castagnoli)) {
 		return nil, nil, false
 	}
 	body, follows, ok := cutSum(body, `,"p":"`, len(before), `"`)
@@ -104,134 +80,79 @@ func cutSum(line []byte, open string, n int, end string) (rest, sum []byte, ok b
 	return line[:at], line[at+len(open) : len(line)-len(end)], true
 }
 
-// word steps over exactly that.
-func (s *scanner) word(w string) {
-	if s.ok = s.ok && len(s.rest) >= len(w) && string(s.rest[:len(w)]) == w; s.ok {
-		s.rest = s.rest[len(w):]
+// isHex reports whether eight digits are how a log writes sum.
+func isHex(digits []byte, sum uint32) bool {
+	for i := 7; i >= 0; i-- {
+		if digits[i] != "0123456789abcdef"[sum&15] {
+			return false
+		}
+		sum >>= 4
 	}
+	return true
 }
 
-// number reads digits.
-func (s *scanner) number() int {
-	n, i := 0, 0
-	for i < len(s.rest) && i < 12 && s.rest[i] >= '0' && s.rest[i] <= '9' {
-		n = 10*n + int(s.rest[i]-'0')
-		i++
-	}
-	s.ok = s.ok && i > 0
-	s.rest = s.rest[i:]
-	return n
+// wall reads the wall times of one log. Nearly all of them are of one day in one
+// zone, so that only the time of day is new.
+type wall struct {
+	day, zone string
+	midnight  int64 // of that day in that zone, in ms since 1970
 }
 
-// text reads to the closing quote; an escape is not for this scanner.
-func (s *scanner) text() []byte {
-	end := bytes.IndexByte(s.rest, '"')
-	if s.ok = s.ok && end >= 0 && bytes.IndexByte(s.rest[:max(end, 0)], '\\') < 0; !s.ok {
-		return nil
+// read returns a time such as 2026-11-25T18:02:41.412+01:00, in ms since 1970.
+func (w *wall) read(b []byte) (int64, bool) {
+	const day, clock = len("2026-11-25T"), len("18:02:41.412")
+	if len(b) < day+clock {
+		return 0, false
 	}
-	t := s.rest[:end]
-	s.rest = s.rest[end+1:]
-	return t
+	c := b[day : day+clock]
+	if c[2] != ':' || c[5] != ':' || c[8] != '.' {
+		return 0, false
+	}
+	hour, ok1 := digits(c[:2], 23)
+	minute, ok2 := digits(c[3:5], 59)
+	second, ok3 := digits(c[6:8], 59)
+	ms, ok4 := digits(c[9:], 999)
+	if string(b[:day]) != w.day || string(b[day+clock:]) != w.zone {
+		w.day, w.zone = string(b[:day]), string(b[day+clock:])
+		midnight, err := time.Parse("2006-01-02TZ07:00", w.day+w.zone)
+		if err != nil {
+			return 0, false
+		}
+		w.midnight = midnight.UnixMilli()
+	}
+	return w.midnight + int64((hour*60+minute)*60+second)*1000 + int64(ms), ok1 && ok2 && ok3 && ok4
 }
 
-// event reads the fields of an event: of a press, of which a log is full, here, of
-// the rest as JSON.
-func (s *scanner) event(name string, line []byte) floor.Event {
-	if name == "pressed" {
-		var e floor.Pressed
-		s.word(`,"who":"`)
-		e.Who = s.same.word(s.text())
-		s.word(`,"part":`)
-		e.Part = s.number()
-		s.word(`,"round":`)
-		e.Round = s.number()
-		s.word(`,"as":"`)
-		e.As = s.same.word(s.text())
-		s.ok = s.ok && len(s.rest) == 0
+// digits reads a number that is all of b, up to most.
+func digits(b []byte, most int) (int, bool) {
+	n := 0
+	for _, c := range b {
+		if c < '0' || c > '9' {
+			return 0, false
+		}
+		n = 10*n + int(c-'0')
+	}
+	return n, n <= most
+}
+
+// event reads what stands in a line from the event's name on; nil where that is not
+// known here. line is all of it.
+func (m *same) event(body, line []byte, first bool) floor.Event {
+	const opened = `opened","v":1,`
+	if first && bytes.HasPrefix(body, []byte(opened)) {
+		return m.opened(body[len(opened):])
+	}
+	if e := m.events[string(body)]; e != nil {
 		return e
 	}
-	if s.ok && name == "opened" {
-		return s.opened(line)
-	}
-	read := kinds[name]
-	if s.ok = s.ok && read != nil; !s.ok {
+	name, fields, ok := bytes.Cut(body, []byte(`"`))
+	if !ok || first != bytes.HasPrefix(fields, []byte(`,"v":1,`)) || !first && bytes.HasPrefix(fields, []byte(`,"v":`)) {
 		return nil
 	}
-	e, err := read(line)
-	s.ok = err == nil
+	e := logbook.Event(string(name), line)
+	if e != nil && !first {
+		room(m.events)
+		m.events[string(body)] = e
+	}
 	return e
-}
-
-// opened reads the first event, but for the kit and the house rules if they are
-// known already.
-func (s *scanner) opened(line []byte) floor.Event {
-	var e struct {
-		floor.Opened
-		Plan struct {
-			floor.Plan
-			Kit   json.RawMessage `json:"kit"`
-			House json.RawMessage `json:"house"`
-		} `json:"plan"`
-	}
-	if s.ok = json.Unmarshal(line, &e) == nil; !s.ok {
-		return nil
-	}
-	plan := e.Plan.Plan
-	plan.Kit, plan.House = remember(s, s.same.kits, e.Plan.Kit), remember(s, s.same.houses, e.Plan.House)
-	e.Opened.Plan = &plan
-	return e.Opened
-}
-
-// remember returns what raw says, from known where it stood there before.
-func remember[T any](s *scanner, known map[string]*T, raw []byte) *T {
-	if v, ok := known[string(raw)]; ok {
-		return v
-	}
-	var v *T
-	s.ok = s.ok && len(raw) > 0 && json.Unmarshal(raw, &v) == nil
-	if len(known) >= most {
-		clear(known)
-	}
-	known[string(raw)] = v
-	return v
-}
-
-// kinds reads the other events by the names that the log has for them.
-var kinds = map[string]func([]byte) (floor.Event, error){
-	"started":         decode[floor.Started],
-	"heat started":    decode[floor.HeatStarted],
-	"attempt missed":  decode[floor.AttemptMissed],
-	"undone":          decode[floor.Undone],
-	"held":            decode[floor.Held],
-	"resumed":         decode[floor.Resumed],
-	"restarted":       decode[floor.Restarted],
-	"struck":          decode[floor.Struck],
-	"given":           decode[floor.Given],
-	"arrived":         decode[floor.Arrived],
-	"guest added":     decode[floor.GuestAdded],
-	"left":            decode[floor.Left],
-	"load changed":    decode[floor.LoadChanged],
-	"distance cut":    decode[floor.DistanceCut],
-	"swapped":         decode[floor.Swapped],
-	"sled out":        decode[floor.SledOut],
-	"sled back":       decode[floor.SledBack],
-	"sled left":       decode[floor.SledLeft],
-	"lane changed":    decode[floor.LaneChanged],
-	"typed":           decode[floor.Typed],
-	"partial":         decode[floor.Partial],
-	"part skipped":    decode[floor.PartSkipped],
-	"part lengthened": decode[floor.PartLengthened],
-	"part ended":      decode[floor.PartEnded],
-	"slept":           decode[floor.Slept],
-	"recovered":       decode[floor.Recovered],
-	"ended":           decode[floor.Ended],
-	"effort given":    decode[floor.EffortGiven],
-	"pain given":      decode[floor.PainGiven],
-	"noted":           decode[floor.Noted],
-}
-
-func decode[E floor.Event](line []byte) (floor.Event, error) {
-	var e E
-	err := json.Unmarshal(line, &e)
-	return e, err //nolint:wrapcheck // whatever it is, the logbook says it better
 }

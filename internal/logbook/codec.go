@@ -155,7 +155,7 @@ func decode(raw []byte) (line, error) {
 		return line{}, err
 	}
 	l.c, l.raw = c, raw
-	l.event = parse(name, body)
+	l.event = Event(name, body)
 	return l, nil
 }
 
@@ -197,9 +197,9 @@ func head(body []byte) (line, string, error) {
 // maxTime is the longest room time, in ms: a year is no class any more, and sums stay far from overflow.
 const maxTime = 366 * 24 * 3600 * 1000
 
-// parse reads the fields of an event of that name. It is nil where this program does
-// not know the name or cannot read the fields: the sum fits, so the file is newer.
-func parse(name string, body []byte) floor.Event {
+// Event reads an event of that name from the fields of a line. It is nil where this
+// program does not know the name or cannot read the fields.
+func Event(name string, body []byte) floor.Event {
 	for _, known := range names {
 		if known.name != name {
 			continue

@@ -2,8 +2,10 @@ package logbook
 
 import (
 	"cmp"
+	"encoding/binary"
 	"errors"
 	"fmt"
+	"hash/fnv"
 	"io/fs"
 	"os"
 	"path"
@@ -18,9 +20,11 @@ import (
 // Run is a run in a home, by its file names alone.
 type Run struct {
 	ULID    string
-	Path    string    // of its longest file, below the home, slash-separated
-	Size    int64     // of that and of the private file beside it: a cache is good while
-	ModTime time.Time // both are the same; the later of the two files
+	Path    string // of its longest file, below the home, slash-separated
+	Size    int64  // of that file
+	Private string // the path of the private file beside it; "" for none
+	Single  bool   // there is no other file of it than these two
+	Mark    uint64 // of the names, sizes and times of all its files: a cache is good while it is the same
 
 	public, private []entry // by name
 }
@@ -103,20 +107,33 @@ func order(byRun map[string]*Run) []Run {
 			continue
 		}
 		best := longest(run.public)
-		run.Path, run.Size, run.ModTime = best.path, best.Size(), best.ModTime()
+		run.Path, run.Size = best.path, best.Size()
 		if len(run.private) > 0 {
-			second := longest(run.private)
-			run.Size += second.Size()
-			if second.ModTime().After(run.ModTime) {
-				run.ModTime = second.ModTime()
-			}
+			run.Private = longest(run.private).path
 		}
+		run.Single = len(run.public) == 1 && len(run.private) <= 1
+		run.Mark = mark(run.public, run.private)
 		all = append(all, *run)
 	}
 	slices.SortFunc(all, func(a, b Run) int {
 		return cmp.Or(cmp.Compare(path.Base(a.public[0].path), path.Base(b.public[0].path)), cmp.Compare(a.ULID, b.ULID))
 	})
 	return all
+}
+
+// mark is a number that is another one when a file is added, removed or changed.
+func mark(files ...[]entry) uint64 {
+	h := fnv.New64a()
+	for _, all := range files {
+		for _, one := range all {
+			var b []byte
+			b = append(b, one.path...)
+			b = binary.LittleEndian.AppendUint64(b, uint64(one.Size()))
+			b = binary.LittleEndian.AppendUint64(b, uint64(one.ModTime().UnixNano()))
+			h.Write(b)
+		}
+	}
+	return h.Sum64()
 }
 
 // longest is the file with the most bytes, the newest of those. Several files of a

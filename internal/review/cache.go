@@ -11,25 +11,24 @@ import (
 	"hawser/internal/session"
 )
 
-// Cached is the summary of one log file with what the file looked like when it was
-// read. It counts only for a file that still looks the same, so a cache can be
+// Cached is the summary of one run with what its files looked like when they were
+// read. It counts only while they still look the same, so a cache can be
 // wrong about nothing that is in the logs, and can be thrown away.
 type Cached struct {
-	Path    string // below the log folder
-	Size    int64
-	ModTime int64 // nanoseconds since 1970
+	Path string // of the log, below the home
+	Mark uint64 // what tells one look of the files from another
 	Summary
 }
 
 // The cache is one block of bytes, in this order, every number a varint but for
 // splits (4 bytes) and floats (8 bytes), little end first:
 //
-//	"hawser history 2\n"
+//	"hawser history 3\n"
 //	how many texts, each its length and its bytes
-//	how many files, each path, size, time, run, wall (ms), zone (s), session,
+//	how many files, each path, mark (8 bytes), run, wall (ms), zone (s), session,
 //	    its lines, its efforts; a text is its number in the list above
 //	CRC-32C of all before it, 4 bytes
-const cacheHead = "hawser history 2\n"
+const cacheHead = "hawser history 3\n"
 
 // ErrCache is a cache that cannot be read. It is not worth telling anybody: the
 // logs are read instead.
@@ -76,8 +75,7 @@ func (e *encoder) text(t string) {
 func (e *encoder) file(c *Cached) {
 	_, zone := c.Wall.Zone()
 	e.text(c.Path)
-	e.int(c.Size)
-	e.int(c.ModTime)
+	e.body = binary.LittleEndian.AppendUint64(e.body, c.Mark)
 	e.text(c.Run)
 	e.int(c.Wall.UnixMilli())
 	e.int(int64(zone))
@@ -169,15 +167,18 @@ func (d *decoder) count(size int) int {
 	return int(n)
 }
 
-func (d *decoder) float() float64 {
+// fixed reads 8 bytes.
+func (d *decoder) fixed() uint64 {
 	if len(d.rest) < 8 {
 		d.bad, d.rest = true, nil
 		return 0
 	}
-	x := math.Float64frombits(binary.LittleEndian.Uint64(d.rest))
+	n := binary.LittleEndian.Uint64(d.rest)
 	d.rest = d.rest[8:]
-	return x
+	return n
 }
+
+func (d *decoder) float() float64 { return math.Float64frombits(d.fixed()) }
 
 func (d *decoder) text() string {
 	n := d.uint()
@@ -195,7 +196,7 @@ func (d *decoder) files() []Cached {
 		d.texts[i], d.rest = string(d.rest[:n]), d.rest[n:]
 	}
 	d.zones = map[int]*time.Location{}
-	all := make([]Cached, d.count(9))
+	all := make([]Cached, d.count(14))
 	for i := range all {
 		if d.file(&all[i]); d.bad {
 			return nil
@@ -205,7 +206,7 @@ func (d *decoder) files() []Cached {
 }
 
 func (d *decoder) file(c *Cached) {
-	c.Path, c.Size, c.ModTime, c.Run = d.text(), d.int(), d.int(), d.text()
+	c.Path, c.Mark, c.Run = d.text(), d.fixed(), d.text()
 	ms, zone := d.int(), int(d.int())
 	if d.zones[zone] == nil {
 		d.zones[zone] = time.FixedZone("", zone)
