@@ -46,6 +46,11 @@ type living interface {
 	short() string // for the top line
 }
 
+// doubting is a sheet that asks back where an answer holds but is unlikely.
+type doubting interface {
+	doubt(m *Model) string
+}
+
 // row is one field. value points into the sheet.
 type row struct {
 	name    string
@@ -296,7 +301,7 @@ func (f *form) draw(m *Model) *Page {
 		hints[1] = Hint{"arrows", "choose, field"}
 	}
 	r := frame(p, &m.look, strings.ToUpper(f.sheet.title()[:1])+f.sheet.title()[1:], right, "", hints)
-	r = f.foot(p, r)
+	r = f.foot(p, r, m)
 	if r.W >= 76 {
 		w := min(r.W*9/20, 56)
 		f.drawRows(p, Rect{r.X, r.Y, w, r.H}, &m.look)
@@ -312,12 +317,15 @@ func (f *form) draw(m *Model) *Page {
 	return p
 }
 
-// foot says at the bottom what is wrong with the row, else what can be written
-// there, and returns the room above.
-func (f *form) foot(p *Page, r Rect) Rect {
+// foot says at the bottom what is wrong with the row, else what is doubtful, else
+// what can be written there, and returns the room above.
+func (f *form) foot(p *Page, r Rect, m *Model) Rect {
 	text, ink := f.say, Warn
 	if f.good {
 		ink = Rest
+	}
+	if s, ok := f.sheet.(doubting); ok && text == "" {
+		text = s.doubt(m)
 	}
 	if text == "" {
 		text, ink = f.rows[f.at].hint, Dim

@@ -177,7 +177,7 @@ func TestFormsAddLines(t *testing.T) {
 
 	before := d.files[rosterFile]
 	d.strike("Esc", "3", "Down", "s", "Down", "Down", "125 kg", "Down", "a", "Down", "Down", "20 m")
-	d.want("125 kg is 25.0 % above", "jerk on a loose strap")
+	d.want("125 kg is 25.0 % above the 100 kg so far", "jerk on a loose strap")
 	d.strike("Ctrl-S")
 	d.want("noted for Maren")
 	d.wantAdded(rosterFile, before, "\n[[athlete.best]]\nmovement = \"sled row\"\nload = \"125 kg\"\nlayout = \"straight\"\nsurface = \"turf\"\nsled = \"A\"\nhow = \"tested\"\ndistance = \"20 m\"\ndate = "+time.Now().Format(time.DateOnly)+"\n")
@@ -420,6 +420,37 @@ func TestReadAmount(t *testing.T) {
 	for _, in := range []string{"", "20", "twenty", "0 m", "x 20 m", "20 m x 4", "0 reps", "-5"} {
 		if got, err := readAmount(in); err == nil && in != "20" {
 			t.Errorf("readAmount(%q) = %+v, want an error", in, got)
+		}
+	}
+}
+
+// A best far above the old one is asked back on the smallest screen too.
+func TestFarBestIsDoubted(t *testing.T) {
+	t.Parallel()
+	d := newDesk(t, [2]int{40, 12})
+	d.strike("n3", "Down", "s", "Down", "Down", "110 kg")
+	if strings.Contains(d.screen(), "above") {
+		t.Errorf("10 %% above is doubted:\n%s", d.screen())
+	}
+	d.strike("Backspace", "Backspace", "Backspace", "Backspace", "1 kg")
+	d.want("111 kg is 11.0 % above the 100 kg")
+}
+
+func TestMuchOf(t *testing.T) {
+	t.Parallel()
+	yards := measure.Style{DistanceUnit: "yd"}
+	for _, tt := range []struct {
+		in   session.Station
+		want string
+	}{
+		{session.Station{Distance: 10 * measure.Yard}, "10 yd"},
+		{session.Station{Distance: 10 * measure.Metre}, "10 m"},
+		{session.Station{Distance: 20 * measure.Yard, Times: 4}, "4 x 20 yd"},
+		{session.Station{Reps: 5}, "5 reps"},
+		{session.Station{Time: time.Minute}, "1:00"},
+	} {
+		if got := muchOf(tt.in, yards); got != tt.want {
+			t.Errorf("muchOf(%+v) = %q, want %q", tt.in, got, tt.want)
 		}
 	}
 }

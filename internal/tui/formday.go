@@ -56,7 +56,7 @@ func (s *daySheet) panel(_ *Model, w int) [][]Said {
 	var rows [][]Said
 	for _, text := range []string{
 		"press goes with rows and rope pulls, squat with backward drags, hinge with forward drags; conditioning goes on most days",
-		"hawser week says what fits, and what stands too close",
+		"the page of the week says what fits, and what stands too close",
 	} {
 		rows = append(append(rows, told(text, w, Dim)...), nil)
 	}

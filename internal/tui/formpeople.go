@@ -273,31 +273,40 @@ func (s *bestSheet) change(w *World) (Change, error) {
 // far is how much above the heaviest so far a best is doubted.
 const far = 10 * measure.Percent
 
-// panel is what the person has so far, a doubt where the new one is far above it,
-// and the cautions of the movement.
-func (s *bestSheet) panel(m *Model, w int) [][]Said {
-	var rows [][]Said
-	style := m.look.Style
-	add := s.best()
-	load, most := s.total(m.world.Kit, add), roster.Best{}
-	if a := m.world.Roster.Find(s.who); a != nil {
+// soFar is the bests of the person in the movement.
+func (s *bestSheet) soFar(w *World) []roster.Best {
+	var all []roster.Best
+	if a := w.Roster.Find(s.who); a != nil {
 		for _, b := range a.Bests {
-			if b.Movement != s.movement {
-				continue
-			}
-			rows = append(rows, []Said{{join(", ", style.Mass(b.Load), b.Layout, b.Surface, b.How, noted(b.Date)), Body}})
-			if b.Load > most.Load {
-				most = b
+			if b.Movement == s.movement {
+				all = append(all, b)
 			}
 		}
 	}
-	if rows == nil {
-		rows = [][]Said{{{"none of " + s.movement + " so far", Dim}}}
+	return all
+}
+
+// doubt asks back where the load is far above the heaviest so far.
+func (s *bestSheet) doubt(m *Model) string {
+	load, most := s.total(m.world.Kit, s.best()), measure.Mass(0)
+	for _, b := range s.soFar(m.world) {
+		most = max(most, b.Load)
 	}
-	rows = append([][]Said{{{"Bests of " + clean(s.who), Strong}, {"  coach's eyes only", Dim}}}, rows...)
-	if most.Load > 0 && load > most.Load+far.Of(most.Load) {
-		doubt := fmt.Sprintf("%s is %s above the %s so far: is it the same pull, and the total", style.Mass(load), style.Percent(load-most.Load, most.Load), style.Mass(most.Load))
-		rows = append(rows, folded(m.look.signs.late+" ", doubt+"?", w, Warn)...)
+	if most == 0 || load <= most+far.Of(most) {
+		return ""
+	}
+	style := m.look.Style
+	return fmt.Sprintf("%s is %s above the %s so far: is it the same pull, and the total?", style.Mass(load), style.Percent(load-most, most), style.Mass(most))
+}
+
+// panel is what the person has so far, and the cautions of the movement.
+func (s *bestSheet) panel(m *Model, w int) [][]Said {
+	rows := [][]Said{{{"Bests of " + clean(s.who), Strong}, {"  coach's eyes only", Dim}}}
+	for _, b := range s.soFar(m.world) {
+		rows = append(rows, []Said{{join(", ", m.look.Style.Mass(b.Load), b.Layout, b.Surface, b.How, noted(b.Date)), Body}})
+	}
+	if len(rows) == 1 {
+		rows = append(rows, []Said{{"none of " + s.movement + " so far", Dim}})
 	}
 	rows = append(rows, nil)
 	mv, _ := movement.Find(s.movement)

@@ -186,7 +186,7 @@ func (s *sessionSheet) station(w *World, i int, moves []movement.Movement, part 
 	choice.hint = m.Pattern + "; tires " + strings.Join(m.Tires, ", ")
 	rows := []row{choice}
 	if part.Format != session.Intervals {
-		s.fill("much "+n, muchOf(part.Stations[i]))
+		s.fill("much "+n, muchOf(part.Stations[i], w.House.Style()))
 		rows = append(rows, row{name: "  how much", value: s.at("much " + n), check: need(readAmount), hint: `"20 m", "4 x 20 m", "5 reps" or "1:00"`})
 	}
 	if part.Format == session.Ramp {
@@ -217,7 +217,7 @@ func (s *sessionSheet) usualLoad(w *World, m movement.Movement) (load, why strin
 	case bars && len(w.Kit.Bars) > 0:
 		load = w.Kit.Bars[0].Tare.String()
 	default:
-		load = "0 kg"
+		load = "0 " + w.House.Show
 	}
 	return load, "Bare first: not every max is known."
 }

@@ -40,18 +40,23 @@ func readAmount(s string) (session.Station, error) {
 	return st, nil
 }
 
-// muchOf writes an amount as [readAmount] reads it.
-func muchOf(s session.Station) string {
+// muchOf writes an amount as [readAmount] reads it, in the house's unit where that
+// is exact.
+func muchOf(s session.Station, style measure.Style) string {
 	switch {
 	case s.Reps > 0:
 		return itoa(s.Reps) + " reps"
 	case s.Time > 0:
 		return measure.Notation(s.Time)
-	case s.Times > 1:
-		return itoa(s.Times) + " x " + s.Distance.String()
-	default:
-		return s.Distance.String()
 	}
+	text := style.Distance(s.Distance)
+	if d, err := measure.ParseDistance(text); err != nil || d != s.Distance {
+		text = s.Distance.String()
+	}
+	if s.Times > 1 {
+		return itoa(s.Times) + " x " + text
+	}
+	return text
 }
 
 // loads reads a load; in sets several, between semicolons, one a set.
