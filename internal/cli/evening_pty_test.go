@@ -52,7 +52,7 @@ func evening(t *testing.T) []line {
 // sent is what a terminal sends for a key that has a name on it.
 var sent = map[string]string{
 	"Enter": enter, "Space": space, "Backspace": backspace, "Up": up, "Down": down, "Left": left, "Right": right,
-	"Esc": "\x1b", "Tab": "\t", "Ctrl-S": "\x13",
+	"Esc": "\x1b", "Tab": "\t", "Ctrl-S": "\x13", "F9": "\x1b[20~",
 }
 
 // TestPtyEvening types what the README prints, and nothing else: a home, three
