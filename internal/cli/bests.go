@@ -30,7 +30,7 @@ func (h *home) keepBests(log *logbook.Log) (added []string, err error) {
 	}
 	people, err := roster.Parse(h.name("roster.toml"), before) // a form may have changed it since
 	if err != nil {
-		return nil, err //nolint:wrapcheck // it names the file
+		return nil, err
 	}
 	roster.Resolve(people, h.kit) // what it finds was said when the home was opened
 	src := before

@@ -25,9 +25,9 @@ type line struct {
 }
 
 // evening reads the table behind <!-- keys --> in the README.
-func evening(t *testing.T) []line {
+func evening(t *testing.T, page string) []line {
 	t.Helper()
-	_, table, ok := strings.Cut(read(t, os.DirFS("../.."), "README.md"), "<!-- keys -->\n")
+	_, table, ok := strings.Cut(page, "<!-- keys -->\n")
 	if !ok {
 		t.Fatal("the README has no table of keys")
 	}
@@ -60,7 +60,8 @@ var sent = map[string]string{
 // day of the week. No editor is used: the files that stand there then are the
 // forms' own.
 func TestPtyEvening(t *testing.T) {
-	lines := evening(t)
+	page := read(t, os.DirFS("../.."), "README.md")
+	lines := evening(t, page)
 	t.Chdir(t.TempDir())
 	t.Setenv("HAWSER_HOME", "")
 	t.Setenv("XDG_DATA_HOME", t.TempDir())
@@ -104,6 +105,9 @@ func TestPtyEvening(t *testing.T) {
 	}
 	told()
 	t.Logf("%-20s %3d keys", "in all", all)
+	if said := strconv.Itoa(all) + " keys in all"; !strings.Contains(page, said) {
+		t.Errorf("the README does not say %q", said)
+	}
 	c.wait()
 
 	var people struct{ Athlete []struct{ Name string } }

@@ -204,8 +204,8 @@ func TestFormsAddLines(t *testing.T) {
 
 	// A second parser reads the same from every file.
 	for name, src := range d.files {
-		var any map[string]any
-		if _, err := toml.Decode(src, &any); err != nil {
+		var all map[string]any
+		if _, err := toml.Decode(src, &all); err != nil {
 			t.Errorf("%s: another parser: %v", name, err)
 		}
 	}

@@ -58,7 +58,7 @@ func (s *daySheet) panel(_ *Model, w int) [][]Said {
 		"press goes with rows and rope pulls, squat with backward drags, hinge with forward drags; conditioning goes on most days",
 		"the page of the week says what fits, and what stands too close",
 	} {
-		rows = append(append(rows, told(text, w, Dim)...), nil)
+		rows = append(append(rows, told(text, w)...), nil)
 	}
 	return rows
 }
@@ -81,6 +81,6 @@ func (s *daySheet) change(*World) (Change, error) {
 		if len(src) == 0 {
 			src = week.Write(&week.File{BlockStarts: block})
 		}
-		return week.AddDay(weekFile, src, d) //nolint:wrapcheck // it names the file
+		return week.AddDay(weekFile, src, d)
 	}}, nil
 }

@@ -35,7 +35,7 @@ func (s *sledSheet) rows(w *World) []row {
 			return need(coachfile.Name)(name)
 		}},
 		{name: "empty", value: &s.tare, hint: `what the empty sled weighs, since it moves too: "25 kg" or "55 lb"`, check: need(measure.ParseMass)},
-		{name: "posts", value: &s.posts, hint: "how many posts take plates; each carries the same", check: need(whole(1, 8))},
+		{name: "posts", value: &s.posts, hint: "how many posts take plates; each carries the same", check: need(countTo(8))},
 	}
 }
 
@@ -48,13 +48,13 @@ func (s *sledSheet) panel(m *Model, w int) [][]Said {
 	if len(rows) == 1 {
 		rows = append(rows, []Said{{"none yet", Dim}})
 	}
-	return append(append(rows, nil), told("key 1 is the first sled, key 2 the second", w, Dim)...)
+	return append(append(rows, nil), told("key 1 is the first sled, key 2 the second", w)...)
 }
 
 func (s *sledSheet) change(*World) (Change, error) {
-	sled := kit.Sled{Name: given(s.name, coachfile.Name), Tare: given(s.tare, measure.ParseMass), Posts: given(s.posts, whole(1, 8))}
+	sled := kit.Sled{Name: given(s.name, coachfile.Name), Tare: given(s.tare, measure.ParseMass), Posts: given(s.posts, countTo(8))}
 	return Change{File: kitFile, Done: "sled " + sled.Name + " is added; another, or Esc", Edit: func(src []byte) ([]byte, error) {
-		return kit.AddSled(kitFile, src, sled) //nolint:wrapcheck // it names the file
+		return kit.AddSled(kitFile, src, sled)
 	}}, nil
 }
 
@@ -66,7 +66,7 @@ func (s *platesSheet) title() string { return "plates" }
 func (s *platesSheet) rows(*World) []row {
 	return []row{
 		{name: "stamp", value: &s.mass, hint: `what is cast on them: "20 kg" or "45 lb"`, check: need(coachfile.Some(measure.ParseMass))},
-		{name: "how many", value: &s.count, hint: "one by one, not in pairs; they are added to those of that stamp", check: need(whole(1, 1000))},
+		{name: "how many", value: &s.count, hint: "one by one, not in pairs; they are added to those of that stamp", check: need(countTo(1000))},
 	}
 }
 
@@ -82,9 +82,9 @@ func (s *platesSheet) panel(m *Model, _ int) [][]Said {
 }
 
 func (s *platesSheet) change(*World) (Change, error) {
-	p := kit.Plates{Mass: given(s.mass, measure.ParseMass), Count: given(s.count, whole(1, 1000))}
+	p := kit.Plates{Mass: given(s.mass, measure.ParseMass), Count: given(s.count, countTo(1000))}
 	done := s.count + " of " + strings.TrimSpace(s.mass) + " are added; more, or Esc"
 	return Change{File: kitFile, Done: done, Edit: func(src []byte) ([]byte, error) {
-		return kit.AddPlates(kitFile, src, p) //nolint:wrapcheck // it names the file
+		return kit.AddPlates(kitFile, src, p)
 	}}, nil
 }

@@ -45,12 +45,12 @@ func given[T any](s string, parse func(string) (T, error)) T {
 	return v
 }
 
-// whole reads a whole number from lo to hi.
-func whole(lo, hi int) func(string) (int, error) {
+// countTo reads a whole number from 1 to most.
+func countTo(most int) func(string) (int, error) {
 	return func(s string) (int, error) {
 		n, err := strconv.Atoi(s)
-		if err != nil || n < lo || n > hi {
-			return 0, &measure.Error{What: fmt.Sprintf("%q is not a whole number that fits", coachfile.Clean(s)), Write: fmt.Sprintf("a number from %d to %d", lo, hi)}
+		if err != nil || n < 1 || n > most {
+			return 0, &measure.Error{What: fmt.Sprintf("%q is not a whole number that fits", coachfile.Clean(s)), Write: fmt.Sprintf("a number from 1 to %d", most)}
 		}
 		return n, nil
 	}
@@ -110,17 +110,17 @@ func (s *personSheet) panel(m *Model, w int) [][]Said {
 	rows = append(rows, nil)
 	for _, caution := range movement.General() {
 		if strings.Contains(caution, "newcomer") || strings.Contains(caution, "under 18") {
-			rows = append(rows, told(caution, w, Dim)...)
+			rows = append(rows, told(caution, w)...)
 		}
 	}
 	return rows
 }
 
 // told is a text over as many lines as it takes, its first letter large.
-func told(s string, w int, ink Ink) [][]Said {
+func told(s string, w int) [][]Said {
 	var rows [][]Said
 	for _, line := range wrap(strings.ToUpper(s[:1])+s[1:]+".", w) {
-		rows = append(rows, []Said{{line, ink}})
+		rows = append(rows, []Said{{line, Dim}})
 	}
 	return rows
 }
@@ -131,14 +131,14 @@ func (s *personSheet) change(*World) (Change, error) {
 		BodyMass: given(s.mass, measure.ParseMass), Newcomer: s.newcomer == yes,
 	}
 	return Change{File: rosterFile, Done: a.Name + " is added; another, or Esc", Edit: func(src []byte) ([]byte, error) {
-		return roster.AddAthlete(rosterFile, src, a) //nolint:wrapcheck // it names the file
+		return roster.AddAthlete(rosterFile, src, a)
 	}}, nil
 }
 
 // bestSheet is a best of somebody who is in the roster, with its tags.
 type bestSheet struct {
-	who, movement, how, load, counted, sled, reps, formula string
-	load2, time, time2, distance, layout, surface, date    string
+	who, movement, how, load, counted, sled, reps       string
+	load2, time, time2, distance, layout, surface, date string
 }
 
 func newBestSheet(w *World, now time.Time) *bestSheet {
@@ -193,7 +193,7 @@ func (s *bestSheet) rows(w *World) []row {
 		rows = append(rows, load)
 	}
 	if s.how == roster.FromReps {
-		rows = append(rows, row{name: "repetitions", value: &s.reps, check: need(whole(1, 100)), hint: "how many were done with it; above 10 the estimate is doubtful"})
+		rows = append(rows, row{name: "repetitions", value: &s.reps, check: need(countTo(100)), hint: "how many were done with it; above 10 the estimate is doubtful"})
 	}
 	if sled {
 		rows = append(rows, row{name: "on", value: &s.sled, options: append([]string{none}, sleds(w)...)})
@@ -249,7 +249,7 @@ func (s *bestSheet) best() roster.Best {
 	}
 	switch s.how {
 	case roster.FromReps:
-		b.Reps = given(s.reps, whole(1, 100))
+		b.Reps = given(s.reps, countTo(100))
 	case roster.TwoPulls:
 		b.Pulls = []roster.TimedPull{
 			{Load: b.Load, Time: given(s.time, measure.ParseClock)},
@@ -266,7 +266,7 @@ func (s *bestSheet) change(w *World) (Change, error) {
 	}
 	who, b := s.who, s.best()
 	return Change{File: rosterFile, Done: "noted for " + who + "; another, or Esc", Edit: func(src []byte) ([]byte, error) {
-		return roster.AddBest(rosterFile, src, who, b) //nolint:wrapcheck // it names the file
+		return roster.AddBest(rosterFile, src, who, b)
 	}}, nil
 }
 
@@ -311,7 +311,7 @@ func (s *bestSheet) panel(m *Model, w int) [][]Said {
 	rows = append(rows, nil)
 	mv, _ := movement.Find(s.movement)
 	for _, caution := range mv.Cautions {
-		rows = append(rows, told(caution, w, Dim)...)
+		rows = append(rows, told(caution, w)...)
 	}
 	return rows
 }

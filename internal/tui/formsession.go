@@ -79,7 +79,7 @@ func (s *sessionSheet) format() session.Format { return session.Format(*s.at("fo
 
 // length is the minutes, a usual figure while they do not hold.
 func (s *sessionSheet) length() time.Duration {
-	if n := given(*s.at("minutes"), whole(1, 180)); n > 0 {
+	if n := given(*s.at("minutes"), countTo(180)); n > 0 {
 		return time.Duration(n) * time.Minute
 	}
 	return 12 * time.Minute
@@ -112,7 +112,7 @@ func (s *sessionSheet) rows(w *World) []row {
 		{name: "name", value: s.at("name"), check: func(name string) error { return s.free(w, name) }, hint: s.nameHint()},
 		{name: "aim", value: s.at("aim"), options: aims, hint: aimHint(s.aim())},
 		{name: "format", value: s.at("format"), options: formats, hint: formatHint(s.format())},
-		{name: "minutes", value: s.at("minutes"), check: need(whole(1, 180)), hint: "about how long; rounds and caps follow from it"},
+		{name: "minutes", value: s.at("minutes"), check: need(countTo(180)), hint: "about how long; rounds and caps follow from it"},
 	}
 	rows = append(rows, s.clock(&part)...)
 	for i := range min(len(moves)+1, mostStations) {
@@ -130,7 +130,7 @@ func (s *sessionSheet) clock(p *session.Part) []row {
 	}
 	counted := func(name string, usual, most int) row {
 		s.fill(name, itoa(usual))
-		return row{name: name, value: s.at(name), check: need(whole(1, most)), hint: "from the minutes, unless you write over it"}
+		return row{name: name, value: s.at(name), check: need(countTo(most)), hint: "from the minutes, unless you write over it"}
 	}
 	switch p.Format {
 	case session.Every:
@@ -225,7 +225,7 @@ func (s *sessionSheet) usualLoad(w *World, m movement.Movement) (load, why strin
 // free checks the name of a new session.
 func (s *sessionSheet) free(w *World, name string) error {
 	if _, err := coachfile.Line(name); err != nil {
-		return err //nolint:wrapcheck // it says what to write
+		return err
 	}
 	file := slug(name)
 	if file == "" {
@@ -275,7 +275,7 @@ func (s *sessionSheet) session(w *World) (*session.Session, error) {
 	made := &session.Session{Title: cmp.Or(given(*s.at("name"), coachfile.Line), "New"), Aim: s.aim(), Parts: []session.Part{s.part(s.answer)}}
 	whole, err := session.Parse(name+".toml", session.Write(made))
 	if err != nil {
-		return nil, err //nolint:wrapcheck // it says what to write
+		return nil, err
 	}
 	if faults := session.Check(whole, w.Roster, w.Kit); len(faults) > 0 {
 		return nil, faults
@@ -287,7 +287,7 @@ func (s *sessionSheet) session(w *World) (*session.Session, error) {
 func (s *sessionSheet) part(read func(name string) string) session.Part {
 	p := session.Part{Format: s.format()}
 	clock := func(name string) time.Duration { return given(read(name), measure.ParseClock) }
-	count := func(name string) int { return given(read(name), whole(1, 500)) }
+	count := func(name string) int { return given(read(name), countTo(500)) }
 	switch p.Format {
 	case session.Every:
 		p.Every, p.Rounds = clock("every"), count("rounds")

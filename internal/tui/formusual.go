@@ -15,7 +15,7 @@ func readAmount(s string) (session.Station, error) {
 	wrong := &measure.Error{What: fmt.Sprintf("%q is no amount", coachfile.Clean(s)), Write: `"20 m", "4 x 20 m", "5 reps" or "1:00"`}
 	text := strings.Join(strings.Fields(strings.ReplaceAll(strings.ToLower(s), "×", "x")), " ")
 	if number, _, ok := strings.Cut(text, " rep"); ok || strings.Trim(text, "0123456789") == "" {
-		n, err := whole(1, 1000)(number)
+		n, err := countTo(1000)(number)
 		if err != nil {
 			return session.Station{}, wrong
 		}
@@ -26,7 +26,7 @@ func readAmount(s string) (session.Station, error) {
 	}
 	st := session.Station{Times: 1}
 	if times, each, ok := strings.Cut(text, "x"); ok {
-		n, err := whole(1, 100)(strings.TrimSpace(times))
+		n, err := countTo(100)(strings.TrimSpace(times))
 		if err != nil {
 			return st, wrong
 		}
@@ -70,7 +70,7 @@ func loads(f session.Format) func(string) ([]session.Ask, error) {
 		for _, piece := range pieces {
 			ask, err := session.ParseAsk(piece)
 			if err != nil {
-				return nil, err //nolint:wrapcheck // it says what to write
+				return nil, err
 			}
 			all = append(all, ask)
 		}
