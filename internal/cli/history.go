@@ -36,6 +36,9 @@ func (s *shell) historyCommand() *cobra.Command {
 			if err != nil {
 				return fmt.Errorf("read the logs: %w", err)
 			}
+			for _, run := range past.Mute() {
+				fmt.Fprintf(s.talk, "the log of run %s does not say what was run: its first line is gone or cut; nothing of it is counted\n", shown(run))
+			}
 			names := past.Names()
 			if len(args) > 0 {
 				names = args

@@ -51,15 +51,18 @@ func (p *historyPage) person(who string) string {
 	newest := time.Time{}
 	for _, movement := range p.past.Movements(who) {
 		course := p.past.Course(who, movement)
-		newest = latest(newest, course[len(course)-1].Wall)
+		for i := range course {
+			newest = latest(newest, course[i].Wall)
+		}
 		p.movement(who, movement, course)
 	}
 	p.weeks(who, newest)
 	return p.String()
 }
 
+// latest is the one of the later day, by the calendar of the place of each.
 func latest(a, b time.Time) time.Time {
-	if a.After(b) {
+	if a.Format(time.DateOnly) > b.Format(time.DateOnly) {
 		return a
 	}
 	return b

@@ -73,8 +73,34 @@ func reportOf(log *logbook.Log) (*review.Report, *floor.State) {
 	return &report, st
 }
 
+// begun refuses a log that does not say what was run: nothing of it can be told.
+func begun(log *logbook.Log) error {
+	if o, ok := log.Opened(); ok && o.Plan != nil {
+		return nil
+	}
+	why := errors.New("there is not one whole line in it, so nothing of it can be told")
+	if len(log.Events) > 0 {
+		why = errors.New("its first line, which says what was run, is gone; look for another copy of it")
+	}
+	return &exit{BadFile, errors.Join(fmt.Errorf("%s: %w", shown(log.Path), why), log.Err())}
+}
+
 // damaged says what is wrong with a log; it is exit status 3 once all is printed.
+// That a line was being written when all ended, that the class did not end, and
+// that a newer program wrote more is said, and is nothing wrong.
 func (s *shell) damaged(log *logbook.Log) error {
+	name := shown(filepath.Base(log.Path))
+	for _, d := range log.Damage {
+		if errors.Is(d, logbook.ErrTorn) {
+			fmt.Fprintf(s.talk, "%s: line %d is cut short and left out; all before it is here\n", name, d.Line)
+		}
+	}
+	if log.Newer {
+		fmt.Fprintf(s.talk, "%s: a newer hawser wrote it; what this one does not know is left out\n", name)
+	}
+	if !log.Ended() {
+		fmt.Fprintf(s.talk, "%s: this class has not ended\n", name)
+	}
 	err := log.Err()
 	if err == nil {
 		return nil

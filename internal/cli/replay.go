@@ -29,6 +29,9 @@ func (s *shell) replayCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
+			if err := begun(log); err != nil {
+				return err
+			}
 			if !term.IsTerminal(s.in.Fd()) {
 				return errors.Join(printReport(cmd.OutOrStdout(), h.answered(log), h.house.Style(), false), s.damaged(log))
 			}
@@ -50,10 +53,7 @@ func (s *shell) replayCommand() *cobra.Command {
 // replayed is what a replay is fed from; args may name the run beneath.
 func (s *shell) replayed(h *home, log *logbook.Log, args []string) (tui.Replayed, error) {
 	from := tui.Replayed{Events: log.Events}
-	o, ok := log.Opened()
-	if !ok || o.Plan == nil {
-		return from, &exit{BadFile, errors.New("this log does not say what was run: its first line is gone")}
-	}
+	o, _ := log.Opened()
 	before := h.lastLog(o.Plan.Session, o.Run)
 	if len(args) > 1 {
 		var err error

@@ -36,6 +36,9 @@ func (s *shell) splitsCommand() *cobra.Command {
 				if err != nil {
 					return err
 				}
+				if err := begun(log); err != nil {
+					return err
+				}
 				faults = append(faults, s.damaged(log))
 				report := h.answered(log)
 				switch {

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"hawser/internal/coachfile"
 	"hawser/internal/floor"
@@ -39,11 +40,15 @@ func (s *Sheet) cell(raw string) {
 	s.buf.WriteString(raw)
 }
 
+// formula is what a spreadsheet may take for the beginning of one: the signs and
+// their wide forms.
+const formula = "=+-@＝＋－＠"
+
 // Text writes cells of text.
 func (s *Sheet) Text(cells ...string) {
 	for _, c := range cells {
 		c = coachfile.Clean(c)
-		if c != "" && strings.ContainsRune("=+-@", rune(c[0])) {
+		if first, _ := utf8.DecodeRuneInString(c); c != "" && strings.ContainsRune(formula, first) {
 			c = "'" + c
 		}
 		s.cell(`"` + strings.ReplaceAll(c, `"`, `""`) + `"`)
@@ -106,11 +111,14 @@ func (s *Sheet) Yes(is bool) {
 	}
 }
 
-// CSV writes one row for every round of a run, behind a row of names.
+// CSV writes one row for every round of a run, behind a row of names where the
+// sheet is empty: several runs may follow each other.
 func (r *Report) CSV(s *Sheet) {
-	s.Text("session", "part", "format", "athlete", "round", "station", "movement", "on", "moves_"+unit(s.Style.Mass(0)), "state",
-		"starts_s", "work_s", "margin_s", "rest_before_s", "waited_s", "by_hand", "unlikely", "done_"+unit(s.Style.Distance(0)), "reps")
-	s.Row()
+	if s.buf.Len() == 0 {
+		s.Text("session", "part", "format", "athlete", "round", "station", "movement", "on", "moves_"+unit(s.Style.Mass(0)), "state",
+			"starts_s", "work_s", "margin_s", "rest_before_s", "waited_s", "by_hand", "unlikely", "done_"+unit(s.Style.Distance(0)), "reps")
+		s.Row()
+	}
 	for i := range r.Parts {
 		p := &r.Parts[i]
 		for k := range p.Athletes {

@@ -14,6 +14,7 @@ import (
 // History answers for many runs. It is made once and then only read.
 type History struct {
 	runs  int
+	mute  []string                   // by ULID
 	lines map[subject][]Point        // in the order of time
 	loads map[string]map[int]float64 // by person: session load by day
 	hard  map[string]map[int]float64 // by person: the hardest effort by day
@@ -42,8 +43,12 @@ func NewHistory(all []Summary) *History {
 	order := slices.SortedFunc(maps.Values(runs), func(a, b *Summary) int {
 		return cmp.Or(a.Wall.Compare(b.Wall), strings.Compare(a.Run, b.Run))
 	})
-	h.runs = len(order)
 	for _, s := range order {
+		if s.Wall.IsZero() {
+			h.mute = append(h.mute, s.Run)
+			continue
+		}
+		h.runs++
 		for k := range s.Lines {
 			key := subject{s.Lines[k].Who, s.Lines[k].Movement}
 			h.lines[key] = append(h.lines[key], Point{Line: &s.Lines[k], Of: s})
@@ -80,6 +85,10 @@ func dayNumber(t time.Time) int {
 
 // Runs returns how many different runs there are.
 func (h *History) Runs() int { return h.runs }
+
+// Mute returns the runs that do not say what was run: their first line is gone, or
+// was never whole.
+func (h *History) Mute() []string { return h.mute }
 
 // Names returns everybody who ever pulled, in order.
 func (h *History) Names() []string {

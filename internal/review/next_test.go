@@ -132,12 +132,15 @@ func TestRules(t *testing.T) {
 		{"long pull, fewer", long, pulled(floor.Done, 20), gave(7), run(long, gave(7), pulled(floor.Done, 20, 30)), "up 67 kg 360 m: all metres, 1 stop, fewer or shorter than last time: more metres first"},
 		{"long pull, as many", long, pulled(floor.Done, 20), gave(7), run(long, gave(7), pulled(floor.Done, 20)), "same 67 kg: 1 stop, neither fewer nor shorter than last time"},
 		{"long pull, first time", long, pulled(floor.Done, 20), gave(7), nil, "same 67 kg: 1 stop, and no last time to compare with"},
+		{"long pull, effort never given", long, pulled(floor.Done), Told{}, run(long, Told{}, pulled(floor.Done, 20)), "same 67 kg: effort not given two weeks running"},
 		{"long pull, long stop", long, pulled(floor.Done, 61), gave(7), nil, "same 67 kg: 1 long stop"},
 		{"long pull, not finished", long, pulled(floor.LeftRound), gave(7), nil, "down 67 kg 240 m: 200 m of 300 m"},
 
 		{"most rounds", amrap, rounds(floor.Done, 60, 61, 62), gave(9), run(amrap, gave(7), rounds(floor.Done, 60, 61)), "up 70 kg: 3 full rounds, 2 last time"},
 		{"most rounds, as many", amrap, rounds(floor.Done, 60, 61), gave(7), run(amrap, gave(7), rounds(floor.Done, 60, 61)), "same 67 kg: 2 full rounds, 2 last time"},
 		{"most rounds, first time", amrap, rounds(floor.Done, 60, 61), gave(7), nil, "same 67 kg: 2 full rounds, and no last time to compare with"},
+		{"most rounds, effort never given", amrap, rounds(floor.Done, 60, 61, 62), Told{}, run(amrap, Told{}, rounds(floor.Done, 60, 61)), "same 67 kg: effort not given two weeks running"},
+		{"most rounds, pain", amrap, rounds(floor.Done, 60, 61, 62), Told{Pain: 1}, run(amrap, gave(7), rounds(floor.Done, 60, 61)), "same 67 kg: pain 1"},
 		{"most rounds, fade", amrap, rounds(floor.Done, 60, 76), gave(7), nil, "down 60 kg: fade 26.7 %"},
 
 		{"intervals", session.Part{Format: session.Intervals, Work: 30 * time.Second}, rounds(floor.Done, 30, 30), gave(7), nil, "same 67 kg: no rule for this format: the load is the coach's"},

@@ -152,8 +152,8 @@ func (c *compare) longPull() Next {
 	switch {
 	case p.LongStops > 0:
 		return same(plural(p.LongStops, "long stop"))
-	case c.told.Pain > 0:
-		return same(fmt.Sprintf("pain %d", c.told.Pain))
+	case c.blocked() != "":
+		return same(c.blocked())
 	case p.Stops == 0:
 		stops = "no stops"
 	case c.last == nil || c.last.Pull == nil:
@@ -182,8 +182,8 @@ func (c *compare) amrap() Next {
 	}
 	now := plural(a.Amount.Rounds, "full round")
 	switch {
-	case c.told.Pain > 0:
-		return same(fmt.Sprintf("pain %d", c.told.Pain))
+	case c.blocked() != "":
+		return same(c.blocked())
 	case c.last == nil:
 		return same(now + ", and no last time to compare with")
 	case !sameLoads(a.loads(), c.last.loads()):
@@ -200,16 +200,24 @@ func (c *compare) amrap() Next {
 // against is what effort and pain say against going up.
 func (c *compare) against() []string {
 	var against []string
-	switch {
-	case c.told.Effort != nil && *c.told.Effort > upEffort:
+	if c.told.Effort != nil && *c.told.Effort > upEffort {
 		against = append(against, fmt.Sprintf("effort %g", *c.told.Effort))
-	case c.told.Effort == nil && c.last != nil && c.lastTold.Effort == nil:
-		against = append(against, "effort not given two weeks running")
 	}
-	if c.told.Pain > 0 {
-		against = append(against, fmt.Sprintf("pain %d", c.told.Pain))
+	if blocked := c.blocked(); blocked != "" {
+		against = append(against, blocked)
 	}
 	return against
+}
+
+// blocked is what keeps anybody from going up, in every format: "" for nothing.
+func (c *compare) blocked() string {
+	switch {
+	case c.told.Pain > 0:
+		return fmt.Sprintf("pain %d", c.told.Pain)
+	case c.told.Effort == nil && c.last != nil && c.lastTold.Effort == nil:
+		return "effort not given two weeks running"
+	}
+	return ""
 }
 
 func (c *compare) effort() string {
