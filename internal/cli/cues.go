@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"hawser/internal/awake"
+	"hawser/internal/cue"
 	"hawser/internal/floor"
 	"hawser/internal/sound"
 	"hawser/internal/tui"
@@ -59,6 +60,13 @@ func (c *cues) open() *sound.Player {
 func (c *cues) Schedule(moments []floor.Moment) {
 	if p := c.open(); p != nil {
 		p.Schedule(moments)
+	}
+}
+
+// Speak implements [tui.Cues].
+func (c *cues) Speak(words []cue.Said) {
+	if p := c.open(); p != nil {
+		p.Speak(words)
 	}
 }
 

@@ -2,8 +2,8 @@
 //
 // [Pick] takes the moments of a stretch of time and returns the cues of that
 // stretch: a name and a room time each. Where moments fall together one sound
-// wins, since two at once say nothing. [Next] puts a person's coming start into
-// words that can be spoken. Nothing here makes a sound; names are turned into
+// wins, since two at once say nothing. [Words] puts the starts that come
+// into words that can be spoken. Nothing here makes a sound; names are turned into
 // samples elsewhere.
 //
 // The same moments give the same cues, whatever else happened. So a player that

@@ -16,6 +16,7 @@ type House struct {
 	ShowDistance string // m, yd or ft
 	Decimal      string // "." or ","
 	Mouse        bool
+	Speech       bool // names and loads spoken before a start
 
 	HandoverBase  time.Duration // 10 s
 	HandoverPlate time.Duration // 5 s a plate moved

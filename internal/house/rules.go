@@ -70,6 +70,7 @@ func groups(h *House) []group {
 			{"show_distance", "distances", &h.ShowDistance, []string{"m", "yd", "ft"}},
 			{"decimal", "the decimal mark", &h.Decimal, []string{".", ","}},
 			{"mouse", "a mouse or finger presses a tile", &h.Mouse, nil},
+			{"speech", "names and plates spoken before a start, where this machine has a voice (espeak-ng)", &h.Speech, nil},
 			{"screen_height", `how tall the screen is, "0.2 m": tells from how far the digits can be read`, &h.ScreenHeight, nil},
 		}},
 		{"changing people and plates", []rule{

@@ -2,7 +2,6 @@ package sound
 
 import (
 	"context"
-	"slices"
 	"sync"
 	"time"
 
@@ -35,10 +34,12 @@ type Player struct {
 	stop     context.CancelFunc
 	work     sync.WaitGroup // the player's goroutines
 
+	speaking sync.Mutex // held while the voice is at work
+
 	mu      sync.Mutex
 	status  Status
-	phrases map[string][][2]float64 // what can be said
-	spoken  []Cue                   // what will be said
+	phrases map[string][][2]float64    // what can be said; nil: not yet, or never
+	spoken  map[time.Duration]sentence // what will be said, by the time it is for
 }
 
 // NewPlayer returns a Player on a clock of room time, and warnings to show once
@@ -52,7 +53,7 @@ func NewPlayer(ctx context.Context, clock func() time.Duration, o Options) (*Pla
 	bank, warnings := loadBank(o.Folder)
 	p := &Player{
 		options: o, timeline: NewTimeline(clock, o.OnPanic), bank: bank,
-		voice: findVoice(), phrases: map[string][][2]float64{},
+		voice: findVoice(), phrases: map[string][][2]float64{}, spoken: map[time.Duration]sentence{},
 	}
 	p.ctx, p.stop = context.WithCancel(ctx)
 	d := tender{timeline: p.timeline, devices: devices(), extra: o.Latency, nobody: make([][2]float64, Rate.N(look))}
@@ -88,26 +89,20 @@ func (p *Player) Schedule(moments []floor.Moment) {
 		cues = append(cues, Cue{At: c.At, Name: c.Name, PCM: p.bank[c.Name]})
 	}
 	p.mu.Lock()
-	p.spoken = slices.DeleteFunc(p.spoken, func(c Cue) bool { return c.At < now-MaxLate })
-	cues = append(cues, p.spoken...)
+	for _, s := range p.spoken {
+		cues = append(cues, s.cues...)
+	}
 	p.mu.Unlock()
 	p.timeline.Schedule(now, cues...)
 }
 
-// Hold withdraws every sound and word from room time at on: the clock stopped.
+// Hold withdraws every sound and word from room time at on: the clock stopped. A
+// tone rings out, a voice is cut off.
 func (p *Player) Hold(at time.Duration) {
-	p.mu.Lock()
-	p.spoken = nil
-	p.mu.Unlock()
+	if p.mute() {
+		p.timeline.Silence()
+	}
 	p.timeline.CancelAfter(at)
-}
-
-// Silence withdraws everything and cuts off what sounds: an emergency.
-func (p *Player) Silence() {
-	p.mu.Lock()
-	p.spoken = nil
-	p.mu.Unlock()
-	p.timeline.Silence()
 }
 
 // PlayNow plays a sound at once.

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"os"
 	"os/exec"
+	"slices"
 	"sync"
 	"sync/atomic"
 	"testing"
@@ -231,7 +232,7 @@ func TestPlayer(t *testing.T) {
 			t.Errorf("%d sounds after a hold, want the one that was played at once, at most", n)
 		}
 		p.Schedule([]floor.Moment{{At: 500 * time.Millisecond, Kind: floor.Begin, Person: -1}})
-		p.Silence()
+		p.timeline.Silence()
 		if n := p.timeline.sounds(); n != 0 {
 			t.Errorf("%d sounds after silence, want 0", n)
 		}
@@ -251,46 +252,92 @@ func TestPanicOfTheTenderIsHandedOn(t *testing.T) {
 	}
 }
 
-func TestSay(t *testing.T) {
-	t.Parallel()
+// speaker is a Player without devices whose voice takes a second for each phrase.
+func speaker(t *testing.T, clock func() time.Duration) *Player {
+	t.Helper()
 	self, err := os.Executable()
 	if err != nil {
 		t.Fatal(err)
 	}
-	dev := newOffline()
-	p := deaf(t, dev.clock)
+	p := deaf(t, clock)
 	p.ctx = t.Context()
-	p.phrases = map[string][][2]float64{}
+	p.phrases, p.spoken = map[string][][2]float64{}, map[time.Duration]sentence{}
 	p.voice = func(ctx context.Context, _, file string) *exec.Cmd {
 		cmd := exec.CommandContext(ctx, self)
 		cmd.Env = append(os.Environ(), fakeVoice+"="+file)
 		return cmd
 	}
-	p.Prepare([]string{"Next: Maren, on A. Empty."})
-	p.work.Wait()
-	const first = 5 * time.Second // the first tick
-	tests := []struct {
-		name   string
-		text   string
-		before time.Duration
-		want   bool
+	return p
+}
+
+func TestSpeak(t *testing.T) {
+	t.Parallel()
+	const s = time.Second
+	maren, eskil, tuva := "Next: Maren, on A. Empty.", "Next: Eskil, on B. Empty.", "Next: Tuva, on C. Empty."
+	for _, tt := range []struct {
+		name  string
+		words []cue.Said
+		hold  time.Duration // 0: none
+		want  []time.Duration
 	}{
-		{"prepared", "Next: Maren, on A. Empty.", first, true},
-		{"twice is once", "Next: Maren, on A. Empty.", first, true},
-		{"not prepared", "Next: Eskil, on A. Empty.", first, false},
-		{"too long for what is left", "Next: Maren, on A. Empty.", time.Second, false},
+		{"ends shortly before its time", []cue.Said{{Text: maren, Before: 5 * s}}, 0, []time.Duration{5*s - breath - s}},
+		{"one after the other", []cue.Said{{Text: maren, Before: 5 * s}, {Text: eskil, Before: 5 * s}}, 0, []time.Duration{5*s - breath - pause - 2*s, 5*s - breath - s}},
+		{"what is too long for what is left is left out", []cue.Said{{Text: maren, Before: 3 * s}, {Text: eskil, Before: 3 * s}, {Text: tuva, Before: 3 * s}}, 0, []time.Duration{3*s - breath - pause - 2*s, 3*s - breath - s}},
+		{"all of it too long", []cue.Said{{Text: maren, Before: s}}, 0, nil},
+		{"no two at once", []cue.Said{{Text: maren, Before: 4 * s}, {Text: eskil, Before: 4*s + s/2}}, 0, []time.Duration{4*s - breath - s}},
+		{"ready and no more", []cue.Said{{Text: maren, Before: floor.None}}, 0, nil},
+		{"a hold takes them back", []cue.Said{{Text: maren, Before: 5 * s}}, 2 * s, nil},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			t.Parallel()
+			dev := newOffline()
+			p := speaker(t, dev.clock)
+			for _, w := range tt.words {
+				p.Speak([]cue.Said{{Text: w.Text, Before: floor.None}})
+			}
+			p.work.Wait() // all are ready before the first is due
+			held := false
+			dev.run(p.timeline, 7*s, func(now time.Duration) {
+				if held = held || tt.hold > 0 && now >= tt.hold; held {
+					p.Hold(now)
+				} else {
+					p.Speak(tt.words)
+				}
+				p.Schedule(nil)
+			})
+			var got []time.Duration
+			for _, o := range dev.onsets {
+				got = append(got, dev.heard(o).Round(20*time.Millisecond))
+			}
+			for i := range tt.want {
+				tt.want[i] = tt.want[i].Round(20 * time.Millisecond)
+			}
+			if !slices.Equal(got, tt.want) {
+				t.Errorf("said at %v, want %v", got, tt.want)
+			}
+		})
 	}
-	for _, tt := range tests {
-		if got := p.Say(tt.text, tt.before); got != tt.want {
-			t.Errorf("%s: Say = %v, want %v", tt.name, got, tt.want)
+}
+
+// TestHoldCutsAVoiceOff holds that nothing is heard a moment after a hold.
+func TestHoldCutsAVoiceOff(t *testing.T) {
+	t.Parallel()
+	dev := newOffline()
+	p := speaker(t, dev.clock)
+	words := []cue.Said{{Text: "Next: Maren, on A. Empty.", Before: 3 * time.Second}}
+	p.Speak(words)
+	p.work.Wait()
+	p.Speak(words)
+	const at = 2200 * time.Millisecond // the voice speaks from 1.7 s on
+	dev.run(p.timeline, 4*time.Second, func(now time.Duration) {
+		if now < at {
+			p.Schedule(nil)
+		} else {
+			p.Hold(now)
 		}
-	}
-	dev.run(p.timeline, 8*time.Second, func(time.Duration) { p.Schedule(nil) })
-	if len(dev.onsets) != 1 {
-		t.Fatalf("%d onsets, want 1", len(dev.onsets))
-	}
-	if got, want := dev.heard(dev.onsets[0]), first-breath-time.Second; max(got-want, want-got) > 5*time.Millisecond {
-		t.Errorf("a phrase of 1 s is said at %v, want %v", got, want)
+	})
+	if got := dev.heard(dev.last); len(dev.onsets) != 1 || got > at+20*time.Millisecond {
+		t.Errorf("%d onsets, the last of it at %v, want one that ends at %v", len(dev.onsets), got, at)
 	}
 }
 

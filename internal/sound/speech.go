@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"os"
 	"os/exec"
@@ -13,11 +14,13 @@ import (
 	"time"
 
 	"hawser/internal/cue"
+	"hawser/internal/floor"
 )
 
 const (
 	sayWithin = 3 * time.Second        // a voice that takes longer for a phrase is left
 	breath    = 300 * time.Millisecond // between the last word and the first tick
+	pause     = 200 * time.Millisecond // between two phrases
 	voicePeak = 0.7                    // below the knee, like the cues
 )
 
@@ -97,37 +100,107 @@ func level(pcm [][2]float64) [][2]float64 {
 	return pcm
 }
 
-// Prepare turns phrases into sound in the background, for Say. Without a voice on
-// this machine, or where it fails, they stay unsaid: the tones say the rest.
-func (p *Player) Prepare(phrases []string) {
+// sentence is words for the starts at one time, one after the other so that the last ends
+// shortly before it.
+type sentence struct {
+	texts []string
+	cues  []Cue // as many of the texts as there was time for
+}
+
+func (s *sentence) ends() time.Duration {
+	last := s.cues[len(s.cues)-1]
+	return last.At + lasts(len(last.PCM))
+}
+
+// Speak makes these words all that is to be said. They are turned into sound in the
+// background as soon as they are first named, and said so that all before one time
+// are out in time. What is not ready, or finds no time, stays unsaid: the tones say
+// the rest. Naming the same words again changes nothing.
+func (p *Player) Speak(words []cue.Said) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.voice == nil {
+		return
+	}
+	now := p.timeline.clock()
+	wanted := map[time.Duration][]string{}
+	for _, w := range words {
+		p.prepare(w.Text)
+		if w.Before != floor.None {
+			wanted[w.Before] = append(wanted[w.Before], w.Text)
+		}
+	}
+	maps.DeleteFunc(p.spoken, func(before time.Duration, s sentence) bool {
+		begun := s.cues[0].At <= now
+		return begun && s.ends() < now || !begun && !slices.Equal(s.texts, wanted[before])
+	})
+	for _, before := range slices.Sorted(maps.Keys(wanted)) {
+		if _, stands := p.spoken[before]; !stands {
+			p.fit(wanted[before], now, before)
+		}
+	}
+}
+
+// fit plans a sentence, without its last words where time is short.
+func (p *Player) fit(texts []string, now, before time.Duration) {
+	free := now
+	for _, s := range p.spoken {
+		free = max(free, s.ends())
+	}
+	s := sentence{texts: texts}
+	at := before - breath
+	for _, text := range texts {
+		pcm := p.phrases[text]
+		if len(pcm) == 0 {
+			return // not ready: asked again soon
+		}
+		if at -= lasts(len(pcm)); at < free {
+			break
+		}
+		at -= pause
+		s.cues = append(s.cues, Cue{Name: cue.Name("say " + text), PCM: pcm})
+	}
+	if len(s.cues) == 0 {
+		return
+	}
+	at = before - breath
+	for i := len(s.cues) - 1; i >= 0; i-- {
+		at -= lasts(len(s.cues[i].PCM))
+		s.cues[i].At = at
+		at -= pause
+	}
+	p.spoken[before] = s
+}
+
+// prepare turns a phrase into sound in the background, once.
+func (p *Player) prepare(text string) {
+	if _, known := p.phrases[text]; known {
+		return
+	}
+	p.phrases[text] = nil
 	p.work.Go(func() {
 		defer p.rescue()
-		for _, text := range phrases {
-			pcm, err := p.voice.say(p.ctx, text)
-			if err != nil {
-				return
-			}
-			p.mu.Lock()
-			p.phrases[text] = pcm
-			p.mu.Unlock()
+		p.speaking.Lock() // one at a time: the class comes first
+		pcm, err := p.voice.say(p.ctx, text)
+		p.speaking.Unlock()
+		if err != nil {
+			return
 		}
+		p.mu.Lock()
+		defer p.mu.Unlock()
+		p.phrases[text] = pcm
 	})
 }
 
-// Say says a prepared phrase so that it ends shortly before a room time, that of
-// the first tick. It reports whether it will: not where the phrase is not ready,
-// or too long for what is left. Saying it twice says it once.
-func (p *Player) Say(text string, before time.Duration) bool {
+// mute takes back all words and reports whether some are being said.
+func (p *Player) mute() bool {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	pcm := p.phrases[text]
-	c := Cue{At: before - breath - lasts(len(pcm)), Name: cue.Name("say " + text), PCM: pcm}
-	if slices.ContainsFunc(p.spoken, c.is) {
-		return true
+	now := p.timeline.clock()
+	said := false
+	for _, s := range p.spoken {
+		said = said || s.cues[0].At-Buffer <= now && now <= s.ends()
 	}
-	if len(pcm) == 0 || c.At < p.timeline.clock() {
-		return false
-	}
-	p.spoken = append(p.spoken, c)
-	return true
+	clear(p.spoken)
+	return said
 }

@@ -7,6 +7,7 @@ import (
 	"testing/synctest"
 	"time"
 
+	"hawser/internal/cue"
 	"hawser/internal/floor"
 )
 
@@ -34,6 +35,7 @@ func (e *ear) listen(next []floor.Moment, until time.Duration) {
 func (e *ear) Schedule(moments []floor.Moment) { e.listen(moments, e.clock.Now()) }
 func (e *ear) Hold(at time.Duration)           { e.listen(nil, at) }
 func (e *ear) ClockJumped()                    {}
+func (e *ear) Speak([]cue.Said)                {}
 func (e *ear) Trouble() string                 { return "" }
 
 // TestHour runs the whole program through 48 rounds of 1:15, sixty minutes of the

@@ -95,6 +95,9 @@ func (l *lines) catchUp() {
 	}
 	l.said = now
 	l.keep(floor.Advance(l.st, now))
+	if p := l.st.Plan(); p.House.Speech {
+		l.cues.Speak(cue.Words(p, l.st.Tiles(nil, max(1, l.st.Part()), now), now))
+	}
 	l.cues.Schedule(l.st.Due(nil, now-cue.Together, now+horizon))
 	if bad := l.log.Trouble(); bad != l.bad {
 		l.bad = bad

@@ -17,6 +17,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 	"github.com/charmbracelet/x/vt"
 
+	"hawser/internal/cue"
 	"hawser/internal/floor"
 	"hawser/internal/house"
 	"hawser/internal/lanes"
@@ -70,6 +71,7 @@ type silence struct{ held int }
 func (s *silence) Schedule([]floor.Moment) {}
 func (s *silence) Hold(time.Duration)      { s.held++ }
 func (s *silence) ClockJumped()            {}
+func (s *silence) Speak([]cue.Said)        {}
 func (s *silence) Trouble() string         { return "" }
 
 // world is the boathouse with n people, all here, on a plan of one part.

@@ -24,6 +24,7 @@ type Keeper interface {
 // again, and told when nothing of that is true any more.
 type Cues interface {
 	Schedule(moments []floor.Moment)
+	Speak(words []cue.Said)
 	Hold(at time.Duration)
 	ClockJumped()
 	Trouble() string
@@ -228,6 +229,9 @@ func (r *Live) wake() {
 // schedule; no tick is counted and none adds to the next.
 func (r *Live) arm() tea.Cmd {
 	now := r.clock.Now()
+	if r.house.Speech {
+		r.cues.Speak(cue.Words(r.st.Plan(), r.st.Tiles(nil, max(1, r.st.Part()), now), now))
+	}
 	r.cues.Schedule(r.st.Due(nil, now-cue.Together, now+horizon))
 	at := r.turns(now + lead)
 	r.gen++
