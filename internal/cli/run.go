@@ -93,7 +93,7 @@ func (s *shell) run(cmd *cobra.Command, name string, r running) error {
 
 	ctx, stop := context.WithCancel(cmd.Context())
 	defer stop()
-	cues := openCues(ctx, w.Clock, sound.Options{Quiet: r.quiet, Folder: h.sounds()})
+	cues := openCues(ctx, w.Clock, sound.Options{Quiet: r.quiet, Folder: h.sounds(), Latency: speakerLate()})
 	defer cues.close()
 	w.Cues = cues
 	if r.plain || os.Getenv("TERM") == "dumb" {

@@ -92,6 +92,10 @@ const exitPage = `
 const soundPage = `Plays every cue by name, once, and says from how many metres the wall's digits can
 be read on this screen: 20 minutes of arc are read with ease, 16 are the limit.
 
+--beats shows three flashes to three beats, and the arrows bring them together: so
+much later is your loudspeaker heard than its device says, as wireless ones are. Enter
+keeps it for this machine, and a class plays its cues so much earlier.
+
 Without a sound device a class runs all the same: the screen says so, and the wall
 carries the starts. run --quiet asks for no sound at all. Your own NAME.wav in the
 home's sounds folder takes the place of the cue of that name.`

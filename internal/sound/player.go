@@ -3,6 +3,7 @@ package sound
 import (
 	"context"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"hawser/internal/cue"
@@ -32,6 +33,7 @@ type Player struct {
 	voice    voice
 	ctx      context.Context // of the player's goroutines
 	stop     context.CancelFunc
+	late     atomic.Int64   // Options.Latency, as it is now
 	work     sync.WaitGroup // the player's goroutines
 
 	speaking sync.Mutex // held while the voice is at work
@@ -56,7 +58,8 @@ func NewPlayer(ctx context.Context, clock func() time.Duration, o Options) (*Pla
 		voice: findVoice(), phrases: map[string][][2]float64{}, spoken: map[time.Duration]sentence{},
 	}
 	p.ctx, p.stop = context.WithCancel(ctx)
-	d := tender{timeline: p.timeline, devices: devices(), extra: o.Latency, nobody: make([][2]float64, Rate.N(look))}
+	p.Later(o.Latency)
+	d := tender{timeline: p.timeline, devices: devices(), extra: func() time.Duration { return time.Duration(p.late.Load()) }, nobody: make([][2]float64, Rate.N(look))}
 	if o.Quiet {
 		d.devices = nil
 	}
@@ -107,6 +110,10 @@ func (p *Player) Hold(at time.Duration) {
 
 // PlayNow plays a sound at once.
 func (p *Player) PlayNow(name cue.Name) { p.timeline.PlayNow(p.bank[name]) }
+
+// Later says how much later a speaker is heard than its device says; it counts
+// within a quarter of a second.
+func (p *Player) Later(d time.Duration) { p.late.Store(int64(d)) }
 
 // ClockJumped tells that room time made a jump, as after a laptop's sleep.
 func (p *Player) ClockJumped() { p.timeline.ResetPhase() }

@@ -106,7 +106,7 @@ func perform(extra time.Duration, devices ...device) *stage {
 	start := time.Now()
 	s := &stage{done: make(chan struct{})}
 	s.timeline = NewTimeline(func() time.Duration { return time.Since(start) }, nil)
-	s.devices, s.extra = devices, extra
+	s.devices, s.extra = devices, func() time.Duration { return extra }
 	s.nobody = make([][2]float64, Rate.N(look))
 	var ctx context.Context
 	ctx, s.stop = context.WithCancel(context.Background())

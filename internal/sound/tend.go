@@ -42,10 +42,10 @@ type device struct {
 // that nobody hears, so that all else goes on alike.
 type tender struct {
 	timeline *Timeline
-	devices  []device // those that may still be opened; its own
-	extra    time.Duration
-	now      sink // nil: none
-	again    bool // now may be opened again
+	devices  []device             // those that may still be opened; its own
+	extra    func() time.Duration // heard later than the device says
+	now      sink                 // nil: none
+	again    bool                 // now may be opened again
 	status   Status
 	nobody   [][2]float64
 }
@@ -110,7 +110,7 @@ func (d *tender) check() {
 		d.status = Status{State: Lost, Why: errSilent.Error()}
 	default:
 		d.status = Status{State: On}
-		d.timeline.SetLatency(d.now.latency() + d.extra)
+		d.timeline.SetLatency(d.now.latency() + d.extra())
 	}
 	if err != nil || stale && d.again {
 		d.now.close()

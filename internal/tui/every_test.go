@@ -67,11 +67,12 @@ func everyScreen(t *testing.T) map[string]func(*Model) screen {
 		},
 	})
 	for _, s := range sheets {
-		all["form of "+s.name] = func(m *Model) screen { return m.open(s.name) }
+		all["form-"+strings.ReplaceAll(s.name, " ", "-")] = func(m *Model) screen { return m.open(s.name) }
 	}
+	all["sound"] = func(*Model) screen { return &Beats{Clock: NewClock(2550 * time.Millisecond), Cues: &silence{}, Late: 120 * time.Millisecond} }
 	all["menu"] = func(m *Model) screen { return newMenu(m.world) }
-	all["keys of the picker"] = func(m *Model) screen { return &keyList{back: m.on, hints: newPicker(m.world).help()} }
-	all["next time"] = func(*Model) screen {
+	all["keys-of-picker"] = func(m *Model) screen { return &keyList{back: m.on, hints: newPicker(m.world).help()} }
+	all["next-time"] = func(*Model) screen {
 		coming, err := replayOf(t, &ledger{}).next()
 		if err != nil {
 			t.Fatal(err)

@@ -3,6 +3,8 @@ package tui
 import (
 	"bytes"
 	"os"
+	"strconv"
+	"strings"
 	"sync"
 	"time"
 )
@@ -23,10 +25,11 @@ type stamp struct {
 const remembered = 4096
 
 // push takes what was read at once. Escape sequences are arrows, the mouse and
-// answers of the terminal: none is a press, and their letters must not pass for one.
+// answers of the terminal: none is a press, and their letters must not pass for one,
+// but for the keys of a terminal that reports all of them as sequences.
 func (s *stamps) push(at time.Time, chars []byte) {
 	if bytes.IndexByte(chars, 0x1b) >= 0 {
-		return
+		chars = reported(chars)
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -36,6 +39,33 @@ func (s *stamps) push(at time.Time, chars []byte) {
 	if n := len(s.read) - remembered; n > 0 {
 		s.read = s.read[n:]
 	}
+}
+
+// reported is what the keys typed that were pressed in a chunk of sequences of the
+// form ESC [ code:shifted ; modifiers:event ; text u. Only ASCII can be a press.
+func reported(chunk []byte) []byte {
+	var typed []byte
+	for _, seq := range bytes.Split(chunk, []byte("\x1b[")) {
+		body, _, ok := bytes.Cut(seq, []byte("u"))
+		if !ok {
+			continue
+		}
+		fields := strings.Split(string(body), ";")
+		char, _, _ := strings.Cut(fields[0], ":")
+		if len(fields) > 2 {
+			char = fields[2]
+		}
+		event := "1"
+		if len(fields) > 1 {
+			if _, e, told := strings.Cut(fields[1], ":"); told {
+				event = e
+			}
+		}
+		if n, err := strconv.Atoi(char); err == nil && event == "1" && n < 0x80 {
+			typed = append(typed, byte(n))
+		}
+	}
+	return typed
 }
 
 // of returns when the key with that text was read: the oldest byte that is the

@@ -154,7 +154,7 @@ func (l *lines) do(c floor.Command, at time.Duration) {
 	events, err := floor.Decide(l.st, c, max(at.Round(time.Millisecond), l.last))
 	l.keep(events)
 	if err != nil {
-		l.print(at, err.Error())
+		l.print(at, "not taken: "+err.Error())
 	}
 }
 
@@ -227,12 +227,14 @@ func (l *lines) where(at time.Duration) {
 	}
 }
 
-// print writes one line: the time since the first GO, then the words.
+// print writes one line: the time since the first GO, or to it, then the words.
 func (l *lines) print(at time.Duration, text string) {
+	when := "before GO"
 	if first := l.st.First(); first != floor.None {
-		at -= first
-	} else {
-		at = 0
+		when = measure.Clock(at - first)
+		if at < first {
+			when = "GO in " + measure.Clock(ceil(first-at))
+		}
 	}
-	fmt.Fprintf(l.out, "%s  %s\n", measure.Clock(at), clean(text))
+	fmt.Fprintf(l.out, "%s  %s\n", when, clean(text))
 }

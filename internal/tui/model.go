@@ -120,6 +120,8 @@ func (m *Model) Init() tea.Cmd {
 	switch v := m.on.(type) {
 	case *watcher:
 		return v.poll(0)
+	case *Beats:
+		return v.arm()
 	case *muster:
 		if m.world.Yes {
 			b := newBoardroom(v, v.day(m.world))
@@ -194,6 +196,10 @@ func (m *Model) take(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case played:
 		if r, ok := m.on.(*Replay); ok {
 			return m, r.advance(msg)
+		}
+	case beaten:
+		if b, ok := m.on.(*Beats); ok && msg.gen == b.gen {
+			return m, b.arm()
 		}
 	case polled:
 		if v, ok := m.on.(*watcher); ok {
@@ -294,6 +300,11 @@ func (m *Model) View() tea.View {
 	v.AltScreen = true
 	v.WindowTitle = "hawser"
 	v.BackgroundColor, v.ForegroundColor = m.look.theme.Back, m.look.theme.Fore
+	if _, run := m.on.(*classroom); run { // a held key is told from two presses
+		v.KeyboardEnhancements = tea.KeyboardEnhancements{
+			ReportEventTypes: true, ReportAllKeysAsEscapeCodes: true, ReportAssociatedText: true, ReportAlternateKeys: true,
+		}
+	}
 	if m.look.Mouse {
 		v.MouseMode = tea.MouseModeCellMotion
 	}
@@ -302,6 +313,9 @@ func (m *Model) View() tea.View {
 
 // key hands a key to the run.
 func (c *classroom) key(m *Model, k input) tea.Cmd {
+	if k.msg.IsRepeat && actionOf(k.key) < TileLeft {
+		return nil // held, as the terminal itself tells
+	}
 	c.live.wake()
 	cmd, over := c.press(k.key, k.text, c.live.clock.At(k.at))
 	if over {

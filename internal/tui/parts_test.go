@@ -182,6 +182,16 @@ func TestStamps(t *testing.T) {
 			t.Errorf("of(%q) = %v, want %v", tt.text, got.Sub(zero), at(tt.want).Sub(zero))
 		}
 	}
+	s.push(at(700), []byte("\x1b[109;1:1u\x1b[109;1:3u\x1b[101:69;2:1;69u")) // m pressed and let go, then E
+	s.push(at(720), []byte("\x1b[109;1:2u"))                                  // m held
+	for _, tt := range []struct {
+		text string
+		want int
+	}{{"E", 700}, {"e", 800}} {
+		if got := s.of(tt.text, at(800)); !got.Equal(at(tt.want)) {
+			t.Errorf("of(%q) = %v from a terminal that reports all keys, want %v", tt.text, got.Sub(zero), at(tt.want).Sub(zero))
+		}
+	}
 	s.push(at(1000), []byte("o"))
 	if got := s.of("o", at(2500)); !got.Equal(at(2500)) {
 		t.Errorf("a stamp 1.5 s old was believed: %v", got.Sub(zero))
