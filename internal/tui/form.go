@@ -300,6 +300,12 @@ func (f *form) draw(m *Model) *Page {
 	if f.rows[f.at].options != nil {
 		hints[1] = Hint{"arrows", "choose, field"}
 	}
+	if m.w < 60 {
+		hints = []Hint{{"Enter", next}, {"Ctrl-S", "write"}, {"Esc", "back"}}
+		if f.at == len(f.rows)-1 {
+			hints[0].Does = "write"
+		}
+	}
 	r := frame(p, &m.look, strings.ToUpper(f.sheet.title()[:1])+f.sheet.title()[1:], right, "", hints)
 	r = f.foot(p, r, m)
 	if r.W >= 76 {

@@ -314,6 +314,7 @@ func TestFormsSayWhatIsWrong(t *testing.T) {
 		{[]string{"n5", "20 kg", "Enter", "two", "Enter"}, []string{`"two" is not a whole number that fits`}},
 		{[]string{"n6", "Down", "Down", "Down", ":", "Enter"}, []string{`is no time of day; write 18:00`}},
 		{[]string{"n1", "!!!", "Enter"}, []string{"no letter and no digit"}},
+		{[]string{"n1", "Con", "Enter"}, []string{"no file can be called con on Windows"}},
 		{[]string{"n1", "Six", "Enter", "Enter", "Enter", "x", "Enter"}, []string{`is not a whole number that fits; write a number from 1 to 180`}},
 		{[]string{"n1", "Six", "Enter", "Enter", "Enter", "Enter", "x"}, []string{"no board yet: every:"}},
 		{[]string{"n3", "Enter", "Enter", "Enter", "60% max", "Enter"}, []string{"has a unit that is not known here"}},
@@ -340,6 +341,23 @@ func TestNameIsTaken(t *testing.T) {
 	d.want("sessions/ebb-flow.toml is there already; write another name")
 	if d.files["sessions/ebb-flow.toml"] != first {
 		t.Error("it was written over")
+	}
+}
+
+// Whatever a name may hold, a second parser reads it as it was typed.
+func TestOddNames(t *testing.T) {
+	t.Parallel()
+	for _, name := range []string{`The "long" haul`, `back\slash # no comment`, "Æbler og pærer", "綱引き", "a = 'b'", "[[part]]"} {
+		d := newDesk(t, [2]int{80, 24})
+		d.strike("n2"+name, "Ctrl-S", "Esc", "1"+name, "Ctrl-S")
+		var people struct{ Athlete []struct{ Name string } }
+		if _, err := toml.Decode(d.files[rosterFile], &people); err != nil || len(people.Athlete) != 3 || people.Athlete[2].Name != name {
+			t.Errorf("%s: another parser reads %+v, %v", name, people, err)
+		}
+		var one struct{ Title string }
+		if _, err := toml.Decode(d.files["sessions/"+slug(name)+".toml"], &one); err != nil || one.Title != name {
+			t.Errorf("%s: another parser reads %+v, %v of %v", name, one, err, d.files)
+		}
 	}
 }
 

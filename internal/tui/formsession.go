@@ -3,6 +3,7 @@ package tui
 import (
 	"cmp"
 	"fmt"
+	"regexp"
 	"strings"
 	"time"
 	"unicode"
@@ -222,6 +223,9 @@ func (s *sessionSheet) usualLoad(w *World, m movement.Movement) (load, why strin
 	return load, "Bare first: not every max is known."
 }
 
+// reserved are the file names that Windows keeps for devices, whatever follows the dot.
+var reserved = regexp.MustCompile(`^(con|prn|aux|nul|com\d|lpt\d)$`)
+
 // free checks the name of a new session.
 func (s *sessionSheet) free(w *World, name string) error {
 	if _, err := coachfile.Line(name); err != nil {
@@ -230,6 +234,9 @@ func (s *sessionSheet) free(w *World, name string) error {
 	file := slug(name)
 	if file == "" {
 		return &measure.Error{What: "no letter and no digit is in the name", Write: "some"}
+	}
+	if reserved.MatchString(file) {
+		return &measure.Error{What: "no file can be called " + file + " on Windows", Write: "a longer name"}
 	}
 	for _, other := range w.Sessions {
 		if strings.EqualFold(other.Name, file) {
