@@ -25,7 +25,7 @@ func TestReadFrom(t *testing.T) {
 	}
 }
 
-//nolint:paralleltest // the state folder is named in the environment
+// The state folder is named in the environment: this test runs alone.
 func TestSpeakerIsKept(t *testing.T) {
 	t.Setenv("XDG_STATE_HOME", t.TempDir())
 	xdg.Reload()

@@ -84,14 +84,15 @@ func isNews(tiles []floor.Tile, t *floor.Tile, spot *floor.Spot) bool {
 
 // Next returns the words for a start that comes: who, on what, and the plates of
 // one end by what is stamped on them. It says no percentage and no load in all:
-// the plates are what a hand can fetch.
+// the plates are what a hand can fetch. Short, since all of a heat must be out before
+// the count.
 //
-//	Next: Maren, on A. 2 times 20 kilos and 10 kilos.
+//	Maren, A. 2 times 20 and 10 kilos.
 func Next(name string, spot floor.Spot) string {
 	var b strings.Builder
-	b.WriteString("Next: " + name)
+	b.WriteString(name)
 	if spot.On != "" {
-		b.WriteString(", on " + spot.On)
+		b.WriteString(", " + spot.On)
 	}
 	b.WriteString(". " + plates(spot.Stack))
 	if spot.Ends > 1 && len(spot.Stack) > 0 {
@@ -115,12 +116,17 @@ func plates(stack []string) string {
 		for i+n < len(stack) && stack[i+n] == stack[i] {
 			n++
 		}
-		words := spell(stack[i])
+		words, unit := spell(stack[i])
 		if n > 1 {
 			words = strconv.Itoa(n) + " times " + words
 		}
-		said = append(said, words)
 		i += n
+		if i < len(stack) {
+			if _, next := spell(stack[i]); next == unit {
+				unit = "" // said once, with the last of its kind
+			}
+		}
+		said = append(said, strings.TrimSpace(words+" "+unit))
 	}
 	last := len(said) - 1
 	if last == 0 {
@@ -129,14 +135,14 @@ func plates(stack []string) string {
 	return strings.Join(said[:last], ", ") + " and " + said[last]
 }
 
-// spell says the stamp of a plate: "2.5 kg" is "2.5 kilos".
-func spell(stamp string) string {
-	number, unit, _ := strings.Cut(stamp, " ")
+// spell says the stamp of a plate: "2.5 kg" is "2.5" and "kilos".
+func spell(stamp string) (number, unit string) {
+	number, unit, _ = strings.Cut(stamp, " ")
 	switch unit {
 	case "kg":
 		unit = "kilos"
 	case "lb":
 		unit = "pounds"
 	}
-	return strings.TrimSpace(strings.Replace(number, ",", ".", 1) + " " + unit)
+	return strings.Replace(number, ",", ".", 1), unit
 }

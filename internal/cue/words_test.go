@@ -15,12 +15,12 @@ func TestNext(t *testing.T) {
 		spot floor.Spot
 		want string
 	}{
-		{"Maren", floor.Spot{On: "A", Ends: 1, Stack: []string{"20 kg", "20 kg", "10 kg"}}, "Next: Maren, on A. 2 times 20 kilos and 10 kilos."},
-		{"Eskil", floor.Spot{On: "B", Ends: 1}, "Next: Eskil, on B. Empty."},
-		{"Eskil", floor.Spot{On: "trap bar", Ends: 2, Stack: []string{"45 lb", "2.5 kg"}}, "Next: Eskil, on trap bar. 45 pounds and 2.5 kilos, each end."},
-		{"Maren", floor.Spot{On: "C", Ends: 2, Est: true}, "Next: Maren, on C. Empty. Estimated."},
-		{"Maren", floor.Spot{On: "C", Ends: 1, Stack: []string{"15 kg", "10 kg", "5 kg"}}, "Next: Maren, on C. 15 kilos, 10 kilos and 5 kilos."},
-		{"Maren", floor.Spot{}, "Next: Maren. Empty."},
+		{"Maren", floor.Spot{On: "A", Ends: 1, Stack: []string{"20 kg", "20 kg", "10 kg"}}, "Maren, A. 2 times 20 and 10 kilos."},
+		{"Eskil", floor.Spot{On: "B", Ends: 1}, "Eskil, B. Empty."},
+		{"Eskil", floor.Spot{On: "trap bar", Ends: 2, Stack: []string{"45 lb", "2.5 kg"}}, "Eskil, trap bar. 45 pounds and 2.5 kilos, each end."},
+		{"Maren", floor.Spot{On: "C", Ends: 2, Est: true}, "Maren, C. Empty. Estimated."},
+		{"Maren", floor.Spot{On: "C", Ends: 1, Stack: []string{"15 kg", "10 kg", "5 kg"}}, "Maren, C. 15, 10 and 5 kilos."},
+		{"Maren", floor.Spot{}, "Maren. Empty."},
 	}
 	for _, tt := range tests {
 		if got := cue.Next(tt.name, tt.spot); got != tt.want {
@@ -43,10 +43,10 @@ func TestWords(t *testing.T) {
 		{Person: 3, State: floor.TileWork, Place: on("D"), Next: &next, Due: floor.None, Last: done},         // pulls
 	}
 	want := []cue.Said{
-		{Text: "Next: Eskil, on B. 20 kilos.", Before: 107 * s},
-		{Text: "Next: Maren, on A. 20 kilos.", Before: 117 * s},
-		{Text: "Next: Tuva, on C. 20 kilos.", Before: floor.None},
-		{Text: "Next: Odd, on C. 20 kilos.", Before: floor.None},
+		{Text: "Eskil, B. 20 kilos.", Before: 107 * s},
+		{Text: "Maren, A. 20 kilos.", Before: 117 * s},
+		{Text: "Tuva, C. 20 kilos.", Before: floor.None},
+		{Text: "Odd, C. 20 kilos.", Before: floor.None},
 	}
 	if got := cue.Words(plan, tiles, 100*s); !slices.Equal(got, want) {
 		t.Errorf("Words = %v, want %v", got, want)
@@ -55,7 +55,7 @@ func TestWords(t *testing.T) {
 		t.Errorf("Words a minute before = %v, want none that is to be said", got)
 	}
 	tiles[3].Place = on("C") // somebody else was on it
-	if got := cue.Words(plan, tiles, 100*s); got[1] != (cue.Said{Text: "Next: Tuva, on C. 20 kilos.", Before: 112 * s}) {
+	if got := cue.Words(plan, tiles, 100*s); got[1] != (cue.Said{Text: "Tuva, C. 20 kilos.", Before: 112 * s}) {
 		t.Errorf("Words = %v, want Tuva's start second", got)
 	}
 }

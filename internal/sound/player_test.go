@@ -273,7 +273,7 @@ func speaker(t *testing.T, clock func() time.Duration) *Player {
 func TestSpeak(t *testing.T) {
 	t.Parallel()
 	const s = time.Second
-	maren, eskil, tuva := "Next: Maren, on A. Empty.", "Next: Eskil, on B. Empty.", "Next: Tuva, on C. Empty."
+	maren, eskil, tuva := "Maren, A. Empty.", "Eskil, B. Empty.", "Tuva, C. Empty."
 	for _, tt := range []struct {
 		name  string
 		words []cue.Said
@@ -324,7 +324,7 @@ func TestHoldCutsAVoiceOff(t *testing.T) {
 	t.Parallel()
 	dev := newOffline()
 	p := speaker(t, dev.clock)
-	words := []cue.Said{{Text: "Next: Maren, on A. Empty.", Before: 3 * time.Second}}
+	words := []cue.Said{{Text: "Maren, A. Empty.", Before: 3 * time.Second}}
 	p.Speak(words)
 	p.work.Wait()
 	p.Speak(words)

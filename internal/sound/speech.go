@@ -34,7 +34,7 @@ type voice func(ctx context.Context, text, file string) *exec.Cmd
 func findVoice() voice {
 	if path, err := exec.LookPath("espeak-ng"); err == nil {
 		return func(ctx context.Context, text, file string) *exec.Cmd {
-			return exec.CommandContext(ctx, path, "-a", "120", "-w", file, "--", text)
+			return exec.CommandContext(ctx, path, "-a", "120", "-s", "190", "-w", file, "--", text)
 		}
 	}
 	if path, err := exec.LookPath("say"); err == nil { // macOS

@@ -61,7 +61,7 @@ func everyScreen(t *testing.T) map[string]func(*Model) screen {
 		"resting":  room(begin(t, class(intervals, 4, 4)).to(90*time.Second), 90*time.Second, plain),
 		"changing": room(betweenHeats(t), 11*time.Minute, plain),
 		"over":     room(finished(t), 12*time.Minute, plain),
-		"watch": func(m *Model) screen {
+		"watch": func(*Model) screen {
 			r := midClass(t, 6, 4)
 			return &watcher{st: r.st, past: map[int]floor.Stamped{}, opened: time.Now().Add(-mid - ten), share: WallAlone}
 		},
@@ -69,7 +69,9 @@ func everyScreen(t *testing.T) map[string]func(*Model) screen {
 	for _, s := range sheets {
 		all["form-"+strings.ReplaceAll(s.name, " ", "-")] = func(m *Model) screen { return m.open(s.name) }
 	}
-	all["sound"] = func(*Model) screen { return &Beats{Clock: NewClock(2550 * time.Millisecond), Cues: &silence{}, Late: 120 * time.Millisecond} }
+	all["sound"] = func(*Model) screen {
+		return &Beats{Clock: NewClock(2550 * time.Millisecond), Cues: &silence{}, Late: 120 * time.Millisecond}
+	}
 	all["menu"] = func(m *Model) screen { return newMenu(m.world) }
 	all["keys-of-picker"] = func(m *Model) screen { return &keyList{back: m.on, hints: newPicker(m.world).help()} }
 	all["next-time"] = func(*Model) screen {
@@ -257,7 +259,7 @@ func vocabulary(all []drawnScreen) map[string]bool {
 		known[word] = true
 	}
 	for whole, short := range brief {
-		for _, word := range strings.Fields(strings.ToLower(whole) + " " + short) {
+		for word := range strings.FieldsSeq(strings.ToLower(whole) + " " + short) {
 			known[word] = true
 		}
 	}

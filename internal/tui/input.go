@@ -45,7 +45,7 @@ func (s *stamps) push(at time.Time, chars []byte) {
 // form ESC [ code:shifted ; modifiers:event ; text u. Only ASCII can be a press.
 func reported(chunk []byte) []byte {
 	var typed []byte
-	for _, seq := range bytes.Split(chunk, []byte("\x1b[")) {
+	for seq := range bytes.SplitSeq(chunk, []byte("\x1b[")) {
 		body, _, ok := bytes.Cut(seq, []byte("u"))
 		if !ok {
 			continue

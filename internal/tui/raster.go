@@ -131,6 +131,7 @@ func (k *Raster) Draw(p *Page, r Rect, least int, mode Mode, text string, ink In
 	}
 	_, down := mode.grain()
 	at := Rect{r.X + max(0, (r.W-size.cols)/2), r.Y + max(0, (r.H-size.rows)/2), size.cols, size.rows}
+	p.Fill(at, " ", ink) // blanks in the ink too: a digit that turns changes no colour on its way
 	x := 0
 	for _, c := range text {
 		g, ok := k.kept[c]
