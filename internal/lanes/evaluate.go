@@ -37,13 +37,19 @@ func (p *planner) evaluate(l *layout, who []int) *answer {
 			a.cost.over++
 		}
 	}
-	if len(p.stations) == 1 {
-		for i, w := range who {
-			a.cost.list += place(w, i, len(p.people), len(l.seats))
-		}
-	}
+	a.cost.list = p.listOrder(l, who)
 	p.plates(a, pools)
 	return a
+}
+
+// listOrder is who sits where as one number, where there is one station.
+func (p *planner) listOrder(l *layout, who []int) (order uint64) {
+	if len(p.stations) == 1 {
+		for i, w := range who {
+			order += place(w, i, len(p.people), len(l.seats))
+		}
+	}
+	return order
 }
 
 // dealMoments deals the pile out anew at each moment. It returns what is left of
@@ -58,6 +64,25 @@ func (p *planner) dealMoments(a *answer, own []*choice) [][]int {
 			a.got[u] = d.got[i]
 			take(left, a.got[u].Stack, a.got[u].On.Ends)
 			pools[u] = left
+		}
+	}
+	return pools
+}
+
+// left is what is left of the pile for each unit, given what stands: those of one
+// moment share it.
+func (p *planner) left(a *answer) [][]int {
+	pools := make([][]int, len(a.got))
+	for u := range pools {
+		pools[u] = counts(p.in.Kit.Plates)
+	}
+	if a.layout.lockstep {
+		for _, moment := range a.layout.moments {
+			left := counts(p.in.Kit.Plates)
+			for _, u := range moment {
+				take(left, a.got[u].Stack, a.got[u].On.Ends)
+				pools[u] = left
+			}
 		}
 	}
 	return pools

@@ -31,6 +31,20 @@ func TestInstancesAreProved(t *testing.T) {
 	}
 }
 
+// What is too large to prove is held to what a search by chance elsewhere found in
+// half a minute: 45 plates.
+func TestLargeClassComesNear(t *testing.T) {
+	t.Parallel()
+	in := archive(t, "testdata/sixteen.txtar")
+	b := Make(in)
+	if b.Proved || b.PlatesMoved > 47 || b.Bound > 44 || b.Bound < 20 {
+		t.Errorf("Make(sixteen) moves %d plates, at least %d, proved %v, want 47 or fewer, 20 to 44, not proved", b.PlatesMoved, b.Bound, b.Proved)
+	}
+	if again := Make(in); again.PlatesMoved != b.PlatesMoved || again.Parts[0].Heats[0].Lanes[0].Turns[0].Athlete != b.Parts[0].Heats[0].Lanes[0].Turns[0].Athlete {
+		t.Error("the same class makes two boards")
+	}
+}
+
 func BenchmarkInstances(b *testing.B) {
 	for _, c := range instances {
 		b.Run(c.name, func(b *testing.B) {

@@ -8,8 +8,9 @@ func (p *planner) best(heats int) *answer {
 	p.work = 0
 	var found *answer
 	proved, bound := true, 0
-	for n, l := range p.layouts(heats) {
-		a, ok, least := p.improve(l)
+	layouts := p.layouts(heats)
+	for n, l := range layouts {
+		a, ok, least := p.improve(l, p.annealSteps()/len(layouts))
 		if n == 0 || least < bound {
 			bound = least
 		}
@@ -31,8 +32,11 @@ func (p *planner) best(heats int) *answer {
 // improve looks for the best arrangement of one layout: it changes two people, as
 // long as that makes it better and the limit of work lasts. It says whether what
 // it found is proved, and the least plates moved that are.
-func (p *planner) improve(l *layout) (a *answer, proved bool, bound int) {
+func (p *planner) improve(l *layout, steps int) (a *answer, proved bool, bound int) {
 	a = p.evaluate(l, l.start)
+	if b := p.anneal(l, l.start, steps); b != nil && b.cost.compare(&a.cost) < 0 {
+		a = b
+	}
 	for again := true; again; {
 		again = false
 		for i := range l.seats {
@@ -68,6 +72,17 @@ func (p *planner) prove(l *layout, a *answer) (best *answer, proved bool, bound 
 		bound = max(bound, p.boundOf(l, best))
 	}
 	return best, proved, bound
+}
+
+// annealSteps is how far the search by chance goes. Few people are left to the
+// proof. Where there are several stations nothing will be proved, and the board is
+// to be there at once.
+func (p *planner) annealSteps() int {
+	steps := min(annealSteps, p.limit()*annealWork/4)
+	if len(p.stations) > 1 || len(p.people) <= 9 {
+		steps /= 8
+	}
+	return steps
 }
 
 func (p *planner) limit() int {

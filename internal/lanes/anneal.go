@@ -1,0 +1,297 @@
+package lanes
+
+import (
+	"slices"
+
+	"hawser/internal/load"
+)
+
+// Figures of the search by chance. They are counted in steps, and chance is a
+// fixed row of numbers, so that every machine finds the same.
+const (
+	annealSteps = 400_000 // in all layouts of one search; about a fifth of a second
+	annealRuns  = 2
+	annealWork  = 12      // steps that count as one unit of work
+	firstPass   = 1       // plates more in every round that are let pass at first
+	lackWeight  = 6       // what a plate that is not there counts for, in plates moved
+	overWeight  = 1 << 16 // and an implement that is too heavy empty
+)
+
+// annealing looks for a good arrangement by chance: two people change seats, or a
+// stack becomes another that makes the same load. What is worse is let pass as
+// long as it is not much worse, and ever less of it. Everyone has the load that
+// they would get alone; the pile may be overdrawn on the way, at a price.
+type annealing struct {
+	p      *planner
+	l      *layout
+	racks  *racks
+	pile   []int
+	who    []int       // of each seat
+	own    [][]ownRack // of each unit, by person
+	rack   []*rack     // of each unit
+	pick   []int       // of each unit: its stack in the rack
+	units  [][]int     // of each seat
+	beside [][]change  // of each unit: from it to another
+	holds  []*hold     // of each unit
+	used   [][]int     // plates of each kind that stand at each moment
+	chance uint64
+	plates int // moved over the part
+	over   int // stacks on an implement that is too heavy empty
+	lacks  int // plates that are not there, over all moments
+
+	swapped [2]int // what the last step did: seats that changed their people, if they are two
+	was     []put  // and what stood before
+}
+
+// ownRack is what one person may have for a unit.
+type ownRack struct {
+	rack *rack
+	over bool
+}
+
+// put is a stack for a unit.
+type put struct {
+	unit int
+	rack *rack
+	pick int
+}
+
+// hold is what may stand for units of which one stands at a time: the most of each
+// kind of plate, at some moments.
+type hold struct {
+	units   []int
+	moments []int
+	most    []int
+}
+
+// anneal returns the best arrangement that chance finds in so many steps; nil
+// where it finds none for which the pile has the plates.
+func (p *planner) anneal(l *layout, start []int, steps int) *answer {
+	if len(l.seats) < 3 || steps < annealRuns {
+		return nil
+	}
+	p.work += steps / annealWork
+	a := newAnnealing(p, l, start)
+	var best *answer
+	for range annealRuns {
+		if b := a.run(steps / annealRuns); b != nil && (best == nil || b.cost.compare(&best.cost) < 0) {
+			best = b
+		}
+	}
+	return best
+}
+
+func newAnnealing(p *planner, l *layout, start []int) *annealing {
+	n := len(l.units)
+	a := &annealing{
+		p: p, l: l, racks: newRacks(p), pile: counts(p.in.Kit.Plates), who: slices.Clone(start), own: make([][]ownRack, n),
+		rack: make([]*rack, n), pick: make([]int, n), units: make([][]int, len(l.seats)),
+		beside: make([][]change, n), holds: make([]*hold, n), chance: 0x9E3779B97F4A7C15,
+	}
+	for _, ch := range l.changes {
+		a.beside[ch.from] = append(a.beside[ch.from], ch)
+		a.beside[ch.to] = append(a.beside[ch.to], change{ch.to, ch.from, ch.times})
+	}
+	a.hold()
+	for u, at := range l.units {
+		a.own[u] = make([]ownRack, len(p.people))
+		a.units[at.seat] = append(a.units[at.seat], u)
+		a.put(put{u, a.ownOf(u, start[at.seat]).rack, 0})
+	}
+	for i := range l.seats {
+		a.over += a.tooHeavy(i)
+	}
+	return a
+}
+
+// hold says which units share their plates, and which stand at one moment.
+func (a *annealing) hold() {
+	onOne := map[string]*hold{}
+	for u, at := range a.l.units {
+		h := &hold{most: make([]int, len(a.pile))}
+		if on := a.l.seats[at.seat].on.Name; !a.l.lockstep {
+			if onOne[on] == nil {
+				h.moments, onOne[on] = []int{0}, h
+			}
+			h = onOne[on]
+		}
+		h.units = append(h.units, u)
+		a.holds[u] = h
+	}
+	a.used = [][]int{make([]int, len(a.pile))}
+	if !a.l.lockstep {
+		return
+	}
+	for m, units := range a.l.moments {
+		a.used = append(a.used, make([]int, len(a.pile)))
+		for _, u := range units {
+			a.holds[u].moments = append(a.holds[u].moments, m)
+		}
+	}
+}
+
+// ownOf is what a person may have for a unit.
+func (a *annealing) ownOf(u, who int) ownRack {
+	o := &a.own[u][who]
+	if o.rack == nil {
+		at := a.l.units[u]
+		c := a.p.choose(who, &a.l.seats[at.seat], at.set)
+		*o = ownRack{a.racks.of(c.want.On, c.moves), c.over}
+		if len(o.rack.stacks) == 0 { // too many to list
+			o.rack = &rack{stacks: []load.Stack{c.own}}
+		}
+	}
+	return *o
+}
+
+// tooHeavy counts the stacks of a seat whose implement is too heavy empty.
+func (a *annealing) tooHeavy(seat int) int {
+	n := 0
+	for _, u := range a.units[seat] {
+		if a.ownOf(u, a.who[seat]).over {
+			n++
+		}
+	}
+	return n
+}
+
+// put gives a unit a stack.
+func (a *annealing) put(t put) {
+	u := t.unit
+	ends := a.l.seats[a.l.units[u].seat].on.Ends
+	a.plates -= a.changes(u, ends)
+	a.rack[u], a.pick[u] = t.rack, t.pick
+	a.plates += a.changes(u, ends)
+	h := a.holds[u]
+	for kind, had := range a.pile {
+		most := 0
+		for _, v := range h.units {
+			most = max(most, at(a.stack(v), kind)*ends)
+		}
+		by := most - h.most[kind]
+		if by == 0 {
+			continue
+		}
+		h.most[kind] = most
+		for _, m := range h.moments {
+			a.lacks -= max(0, a.used[m][kind]-had)
+			a.used[m][kind] += by
+			a.lacks += max(0, a.used[m][kind]-had)
+		}
+	}
+}
+
+// stack is what stands for a unit; bare before anything was put there.
+func (a *annealing) stack(u int) load.Stack {
+	if a.rack[u] == nil {
+		return nil
+	}
+	return a.rack[u].stacks[a.pick[u]]
+}
+
+// changes is the plates moved between a unit and those before and after it.
+func (a *annealing) changes(u, ends int) int {
+	sum := 0
+	for _, ch := range a.beside[u] {
+		sum += ch.times * moved(a.stack(u), a.stack(ch.to), ends)
+	}
+	return sum
+}
+
+// price is what arrangements are compared by on the way.
+func (a *annealing) price() int {
+	return a.plates + lackWeight*a.p.rounds()*a.lacks + overWeight*a.over
+}
+
+// below returns a number from 0 to under n.
+func (a *annealing) below(n int) int {
+	a.chance ^= a.chance << 13
+	a.chance ^= a.chance >> 7
+	a.chance ^= a.chance << 17
+	return int(a.chance>>33) % n
+}
+
+// run goes so many steps and returns the best on the way.
+func (a *annealing) run(steps int) *answer {
+	var who, pick []int
+	best, price := 0, a.price()
+	for step := range steps {
+		a.step()
+		next := a.price()
+		if next > price+firstPass*a.p.rounds()*(steps-step)/steps {
+			a.back()
+			continue
+		}
+		price = next
+		if a.lacks == 0 && (who == nil || price < best) {
+			best, who, pick = price, append(who[:0], a.who...), append(pick[:0], a.pick...)
+		}
+	}
+	if who == nil {
+		return nil
+	}
+	return a.answer(who, pick)
+}
+
+// step changes two people's seats, or a stack.
+func (a *annealing) step() {
+	a.was = a.was[:0]
+	i, j := a.below(len(a.l.seats)), a.below(len(a.l.seats))
+	a.swapped = [2]int{i, i}
+	s, t := &a.l.seats[i], &a.l.seats[j]
+	if i == j || a.chance&1 == 0 || s.group != t.group || !a.p.may(a.who[i], t) || !a.p.may(a.who[j], s) {
+		u := a.units[i][a.below(len(a.units[i]))]
+		a.change(put{u, a.rack[u], a.below(len(a.rack[u].stacks))})
+		return
+	}
+	a.swap(i, j)
+	a.swapped = [2]int{i, j}
+	for _, seat := range a.swapped {
+		for _, u := range a.units[seat] {
+			if k := a.ownOf(u, a.who[seat]).rack; k != a.rack[u] {
+				a.change(put{u, k, a.below(len(k.stacks))})
+			}
+		}
+	}
+}
+
+// change puts a stack and remembers what was there.
+func (a *annealing) change(t put) {
+	a.was = append(a.was, put{t.unit, a.rack[t.unit], a.pick[t.unit]})
+	a.put(t)
+}
+
+// swap changes the people of two seats.
+func (a *annealing) swap(i, j int) {
+	a.over -= a.tooHeavy(i) + a.tooHeavy(j)
+	a.who[i], a.who[j] = a.who[j], a.who[i]
+	a.over += a.tooHeavy(i) + a.tooHeavy(j)
+}
+
+// back undoes the last step.
+func (a *annealing) back() {
+	if i, j := a.swapped[0], a.swapped[1]; i != j {
+		a.swap(i, j)
+	}
+	for _, t := range a.was {
+		a.put(t)
+	}
+}
+
+// answer is an arrangement in which everyone has their own load, priced; its
+// stacks are made better where one alone can be.
+func (a *annealing) answer(who, pick []int) *answer {
+	p, l := a.p, a.l
+	b := &answer{layout: l, who: who, got: make([]load.Got, len(l.units)), proved: true}
+	for u, at := range l.units {
+		c := p.choose(who[at.seat], &l.seats[at.seat], at.set)
+		it := load.Item{On: c.want.On, Total: c.want.Total}
+		b.got[u] = load.Got{Want: c.want, Stack: a.ownOf(u, who[at.seat]).rack.stacks[pick[u]], Moves: c.moves, Short: load.Short(it, c.moves, p.in.Kit.Plates)}
+		if c.over {
+			b.cost.over++
+		}
+	}
+	b.cost.list = p.listOrder(l, who)
+	p.plates(b, p.left(b))
+	return b
+}
