@@ -32,7 +32,7 @@ type annealing struct {
 	pick   []int       // of each unit: its stack in the rack
 	units  [][]int     // of each seat
 	beside [][]change  // of each unit: from it to another
-	holds  []*hold     // of each unit
+	at     []int       // the moment of each unit
 	used   [][]int     // plates of each kind that stand at each moment
 	chance uint64
 	plates int // moved over the part
@@ -56,18 +56,11 @@ type put struct {
 	pick int
 }
 
-// hold is what may stand for units of which one stands at a time: the most of each
-// kind of plate, at some moments.
-type hold struct {
-	units   []int
-	moments []int
-	most    []int
-}
-
 // anneal returns the best arrangement that chance finds in so many steps; nil
-// where it finds none for which the pile has the plates.
+// where it finds none for which the pile has the plates, and where lanes keep
+// their own clock: there the deal of the pile counts for more than who follows whom.
 func (p *planner) anneal(l *layout, start []int, steps int) *answer {
-	if len(l.seats) < 3 || steps < annealRuns {
+	if len(l.seats) < 3 || steps < annealRuns || !l.lockstep {
 		return nil
 	}
 	p.work += steps / annealWork
@@ -86,13 +79,18 @@ func newAnnealing(p *planner, l *layout, start []int) *annealing {
 	a := &annealing{
 		p: p, l: l, racks: newRacks(p), pile: counts(p.in.Kit.Plates), who: slices.Clone(start), own: make([][]ownRack, n),
 		rack: make([]*rack, n), pick: make([]int, n), units: make([][]int, len(l.seats)),
-		beside: make([][]change, n), holds: make([]*hold, n), chance: 0x9E3779B97F4A7C15,
+		beside: make([][]change, n), at: make([]int, n), chance: 0x9E3779B97F4A7C15,
 	}
 	for _, ch := range l.changes {
 		a.beside[ch.from] = append(a.beside[ch.from], ch)
 		a.beside[ch.to] = append(a.beside[ch.to], change{ch.to, ch.from, ch.times})
 	}
-	a.hold()
+	for m, units := range l.moments {
+		a.used = append(a.used, make([]int, len(a.pile)))
+		for _, u := range units {
+			a.at[u] = m
+		}
+	}
 	for u, at := range l.units {
 		a.own[u] = make([]ownRack, len(p.people))
 		a.units[at.seat] = append(a.units[at.seat], u)
@@ -102,32 +100,6 @@ func newAnnealing(p *planner, l *layout, start []int) *annealing {
 		a.over += a.tooHeavy(i)
 	}
 	return a
-}
-
-// hold says which units share their plates, and which stand at one moment.
-func (a *annealing) hold() {
-	onOne := map[string]*hold{}
-	for u, at := range a.l.units {
-		h := &hold{most: make([]int, len(a.pile))}
-		if on := a.l.seats[at.seat].on.Name; !a.l.lockstep {
-			if onOne[on] == nil {
-				h.moments, onOne[on] = []int{0}, h
-			}
-			h = onOne[on]
-		}
-		h.units = append(h.units, u)
-		a.holds[u] = h
-	}
-	a.used = [][]int{make([]int, len(a.pile))}
-	if !a.l.lockstep {
-		return
-	}
-	for m, units := range a.l.moments {
-		a.used = append(a.used, make([]int, len(a.pile)))
-		for _, u := range units {
-			a.holds[u].moments = append(a.holds[u].moments, m)
-		}
-	}
 }
 
 // ownOf is what a person may have for a unit.
@@ -159,24 +131,21 @@ func (a *annealing) tooHeavy(seat int) int {
 func (a *annealing) put(t put) {
 	u := t.unit
 	ends := a.l.seats[a.l.units[u].seat].on.Ends
+	a.stand(u, -ends)
 	a.plates -= a.changes(u, ends)
 	a.rack[u], a.pick[u] = t.rack, t.pick
 	a.plates += a.changes(u, ends)
-	h := a.holds[u]
-	for kind, had := range a.pile {
-		most := 0
-		for _, v := range h.units {
-			most = max(most, at(a.stack(v), kind)*ends)
-		}
-		by := most - h.most[kind]
-		if by == 0 {
-			continue
-		}
-		h.most[kind] = most
-		for _, m := range h.moments {
-			a.lacks -= max(0, a.used[m][kind]-had)
-			a.used[m][kind] += by
-			a.lacks += max(0, a.used[m][kind]-had)
+	a.stand(u, ends)
+}
+
+// stand takes the plates of a unit off the pile of its moment, or gives them back.
+func (a *annealing) stand(u, ends int) {
+	used := a.used[a.at[u]]
+	for kind, n := range a.stack(u) {
+		if n > 0 {
+			a.lacks -= max(0, used[kind]-a.pile[kind])
+			used[kind] += n * ends
+			a.lacks += max(0, used[kind]-a.pile[kind])
 		}
 	}
 }

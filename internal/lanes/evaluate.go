@@ -69,20 +69,15 @@ func (p *planner) dealMoments(a *answer, own []*choice) [][]int {
 	return pools
 }
 
-// left is what is left of the pile for each unit, given what stands: those of one
-// moment share it.
+// left is what is left of the pile for each unit where the class shares a clock,
+// given what stands: those of one moment share it.
 func (p *planner) left(a *answer) [][]int {
 	pools := make([][]int, len(a.got))
-	for u := range pools {
-		pools[u] = counts(p.in.Kit.Plates)
-	}
-	if a.layout.lockstep {
-		for _, moment := range a.layout.moments {
-			left := counts(p.in.Kit.Plates)
-			for _, u := range moment {
-				take(left, a.got[u].Stack, a.got[u].On.Ends)
-				pools[u] = left
-			}
+	for _, moment := range a.layout.moments {
+		left := counts(p.in.Kit.Plates)
+		for _, u := range moment {
+			take(left, a.got[u].Stack, a.got[u].On.Ends)
+			pools[u] = left
 		}
 	}
 	return pools
