@@ -143,7 +143,7 @@ func (b *boardPage) warmUps(p *lanes.Part) {
 		} else {
 			on = name
 		}
-		b.line("  %s %s %s", cell(name, onWidth), cell(b.who(w.Athlete), whoWidth), strings.Join(steps, ", "))
+		b.wrapped(fmt.Sprintf("  %s %s ", cell(name, onWidth), cell(b.who(w.Athlete), whoWidth)), strings.Join(steps, ", "))
 	}
 }
 

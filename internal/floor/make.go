@@ -77,7 +77,7 @@ func place(bp *lanes.Part, spec *session.Part, a *roster.Athlete, k *kit.Kit) Pl
 				}
 				pl.Heat, pl.Side = heat.Number, turn.Side
 				pl.Spots[lane.Station-1] = Spot{
-					On: lane.On.Name, Order: order, Ends: lane.On.Ends, Tare: lane.On.Tare,
+					On: lane.On.Name, Order: order, Swap: turn.Movement, Ends: lane.On.Ends, Tare: lane.On.Tare,
 					Stack: turn.Stack.Stamps(k.Plates), Moves: turn.Moves, Expect: turn.Expected,
 				}
 			}

@@ -60,6 +60,7 @@ type Place struct {
 type Spot struct {
 	On     string        `json:"on"`
 	Order  int           `json:"order"`
+	Swap   string        `json:"swap,omitempty"` // the movement in place of the station's
 	Ends   int           `json:"ends"`
 	Tare   measure.Mass  `json:"tare_ug"`
 	Stack  []string      `json:"stack"`          // one end, biggest first

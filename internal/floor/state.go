@@ -214,6 +214,9 @@ func (s *State) movement(pi int, t *track, k, station int) string {
 			return c.movement
 		}
 	}
+	if sp := t.look(k, station); sp != nil && sp.Swap != "" {
+		return sp.Swap
+	}
 	if st := s.spec(pi).Stations; station < len(st) {
 		return st[station].Movement
 	}

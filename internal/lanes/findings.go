@@ -30,6 +30,7 @@ func (p *planner) lanesLimit() {
 
 // judge says what a coach should know about the arrangement that is in force.
 func (p *planner) judge(a *answer, part *Part) {
+	p.noPlates(a)
 	guessed := false
 	for u, at := range a.layout.units {
 		s, got := &a.layout.seats[at.seat], a.got[u]
@@ -57,6 +58,14 @@ func (p *planner) judge(a *answer, part *Part) {
 				p.say(session.Note, "rest", "", 0, "%s: sharing gives %s of rest, over the ceiling of %s", s.On, measure.Clock(s.Rest), measure.Clock(ceiling))
 			}
 		}
+	}
+}
+
+// noPlates says where everything stands bare because there is no plate at all.
+func (p *planner) noPlates(a *answer) {
+	asked := slices.ContainsFunc(a.got, func(g load.Got) bool { return g.Total > g.On.Tare })
+	if asked && slices.Max(append(counts(p.in.Kit.Plates), 0)) == 0 {
+		p.say(session.Warn, "pile", "", 0, "there are no plates: everything stands empty; add plates to kit.toml, or ask for what is empty too")
 	}
 }
 

@@ -113,7 +113,8 @@ type Lane struct {
 // the work, and From where that figure is from: "written", "logged" or "house default".
 type Turn struct {
 	Athlete  string
-	Side     int // from 0
+	Movement string // by the coach's hand in place of the station's; else ""
+	Side     int    // from 0
 	Stack    load.Stack
 	Moves    measure.Mass
 	Moved    int

@@ -147,6 +147,9 @@ func (p *planner) turn(a *answer, i int) Turn {
 	s, got := &a.layout.seats[i], &a.got[a.layout.first[i]]
 	t := Turn{Athlete: got.Athlete, Side: s.side, Stack: got.Stack, Moves: got.Moves}
 	t.Expected, t.From = p.expected(a.who[i], s.station, got.Moves)
+	if m := p.movement(a.who[i], s.station); m != p.spec.Stations[s.station].Movement {
+		t.Movement = m
+	}
 	if before := a.layout.before[i]; before >= 0 {
 		t.Moved = moved(a.got[a.layout.first[before]].Stack, got.Stack, s.on.Ends)
 		t.Handover = p.handover(a, before, i)

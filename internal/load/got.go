@@ -78,12 +78,11 @@ func Findings(g Got, movement string, step measure.Mass, h *house.House, past Pa
 		say(session.Stop, "load", "%s empty is %s, %s: take a lighter %s, a shorter leg or another movement",
 			g.On.Name, h.Style().Mass(g.On.Tare), g.bareShare(h), g.On.Kind)
 	}
-	if g.Short > 0 {
-		level := session.Warn
-		if g.Short < step {
-			level = session.Note
-		}
-		say(level, "pile", "the pile is short: %s moves, %s less than these kinds of plate could give", moves, h.Style().Mass(g.Short))
+	switch {
+	case g.Short > 0 && g.Short < step:
+		say(session.Note, "pile", "the pile is short by less than a step")
+	case g.Short > 0:
+		say(session.Warn, "pile", "the pile is short: %s moves, %s less than these kinds of plate could give", moves, h.Style().Mass(g.Short))
 	}
 	pct, known := g.PctMax()
 	if known && pct >= 99.95 {

@@ -24,7 +24,7 @@ func All() []Movement {
 			Cautions: []string{knots, oneDirection},
 		},
 		{
-			Name: "vehicle pull", Pattern: "hinge", Need: Sled,
+			Name: vehicle, Pattern: "hinge", Need: Sled,
 			Tires:    []string{"hamstrings", "glutes", "calves", "back"},
 			StandsIn: []string{"heavy forward drags for those who have done them for months"},
 			Cautions: []string{

@@ -83,6 +83,9 @@ func (b *boardroom) person(p *Page, r Rect, i int, k *Look) {
 		x = p.Text(r, 0, 1, name, ink)
 	}
 	note := []Said{{mark, Ready}, {b.plan.People[i].Key + "  ", KeyInk}, {stack(spot), Body}}
+	if spot.Swap != "" {
+		note = append(note, Said{"  " + clean(spot.Swap), Turn})
+	}
 	if spot.Est {
 		note = append(note, Said{"  estimated", Warn})
 	}

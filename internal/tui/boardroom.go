@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -10,6 +11,7 @@ import (
 	"hawser/internal/floor"
 	"hawser/internal/lanes"
 	"hawser/internal/measure"
+	"hawser/internal/movement"
 	"hawser/internal/session"
 )
 
@@ -110,6 +112,8 @@ func (b *boardroom) key(m *Model, k input) tea.Cmd {
 		return b.step(m.world, map[string]int{"+": 1, "-": -1}[k.key])
 	case "tab":
 		return b.heat(m.world)
+	case "/":
+		return b.swap(m.world)
 	case "backspace":
 		if n := len(b.day.Edits); n > 0 {
 			d := b.day
@@ -196,6 +200,24 @@ func (b *boardroom) step(w *World, by int) tea.Cmd {
 	return b.try(w, d)
 }
 
+// swap asks for the board with the next movement for the chosen person, at the
+// first station of each part. It is of the same implement, so that the lane stays.
+func (b *boardroom) swap(w *World) tea.Cmd {
+	d := b.day
+	for i := range b.plan.Parts {
+		pp := &b.plan.Parts[i]
+		pl := &pp.Places[b.at]
+		if pl.Heat == 0 || len(pl.Spots) == 0 {
+			continue
+		}
+		now := cmp.Or(pl.Spots[0].Swap, pp.Spec.Stations[0].Movement)
+		if next := movement.Next(now); next != now {
+			d.Edits = b.edit(d.Edits, lanes.Edit{Part: i + 1, Station: 1, Movement: next})
+		}
+	}
+	return b.try(w, d)
+}
+
 // edit returns the edits with one more about the chosen person; the slice that
 // another board was made from stays as it was.
 func (b *boardroom) edit(edits []lanes.Edit, e lanes.Edit) []lanes.Edit {
@@ -223,7 +245,7 @@ func (b *boardroom) draw(m *Model) *Page {
 		}
 	}
 	r := frame(p, &m.look, "The board: "+clean(b.day.Session.Title), right, b.say, []Hint{
-		{"Enter", "to the floor"}, {"up, down", "person"}, {"left, right", "move"}, {"+ -", "load"}, {"Tab", "heat"}, {"Backspace", "undo"}, {"%", "coach's view"}, {"Esc", "back"},
+		{"Enter", "to the floor"}, {"up, down", "person"}, {"left, right", "move"}, {"+ -", "load"}, {"/", "movement"}, {"Tab", "heat"}, {"Backspace", "undo"}, {"%", "coach's view"}, {"Esc", "back"},
 	})
 	if b.board == nil {
 		return p
@@ -359,6 +381,9 @@ func (b *boardroom) lane(pp *floor.PartPlan, heat, st int, on string, k *Look, w
 		}
 		text := fmt.Sprintf(line, sled, b.plan.People[i].Key, clean(b.plan.People[i].Name), k.Style.Mass(spot.Moves))
 		row := []Said{{text, ink}, {"  " + stack(spot), Body}}
+		if spot.Swap != "" {
+			row = append(row, Said{"  " + clean(spot.Swap), Turn})
+		}
 		if spot.Est {
 			row = append(row, Said{est, Warn})
 		}
