@@ -32,7 +32,9 @@ func (h *home) keepBests(log *logbook.Log) (added []string, err error) {
 	if err != nil {
 		return nil, err
 	}
-	roster.Resolve(people, h.kit) // what it finds was said when the home was opened
+	if wrong := roster.Resolve(people, h.kit); len(wrong) > 0 {
+		return nil, wrong
+	}
 	src := before
 	for n := range st.Plan().Parts {
 		for i, who := range st.Plan().People {

@@ -148,9 +148,10 @@ func (p *historyPage) chart(name string, rows int, course []review.Mark, of func
 	}
 	for y := range grid {
 		word, value := "", ""
-		if y == 0 {
+		switch y {
+		case 0:
 			word, value = name, label(most)
-		} else if y == rows-1 {
+		case rows - 1:
 			value = label(least)
 		}
 		p.line("  %-4s %*s|%s", word, chartLeft-8, pad(value, chartLeft-8), strings.Join(grid[y], ""))

@@ -43,8 +43,11 @@ func ParseAccepted(name string, data []byte) ([]Accepted, error) {
 
 func accepted(t *coachfile.Table) Accepted {
 	for _, key := range []struct{ name, example string }{
-		{"athlete", `athlete = "Maren"`}, {"session", `session = "slack-water"`}, {"movement", `movement = "sled row"`},
-		{"load", `load = "72 kg"`}, {"date", "date = 2026-11-25"},
+		{"athlete", `athlete = "Maren"`},
+		{"session", `session = "slack-water"`},
+		{"movement", `movement = "sled row"`},
+		{"load", `load = "72 kg"`},
+		{"date", "date = 2026-11-25"},
 	} {
 		t.Need(key.name, key.example)
 	}
