@@ -328,3 +328,91 @@ func TestLighterWeek(t *testing.T) {
 		t.Errorf("lighter week: %+v, want the same load, 5 rounds and re-test", n)
 	}
 }
+
+// TestRetest holds the hint to its rule: work at most 60 % of the time, a next load of
+// at least 64 % of the noted max, and never after sets, which are heavy by intent.
+func TestRetest(t *testing.T) {
+	t.Parallel()
+	every := session.Part{Format: session.Every, Every: time.Minute}
+	for _, tt := range []struct {
+		name string
+		spec session.Part
+		list []floor.Round
+		most measure.Mass
+		want bool
+	}{
+		{"70 of 109 kg is 64.2 %", every, rounds(floor.InTime, 30, 31, 30, 32), 109, true},
+		{"70 of 110 kg is 63.6 %", every, rounds(floor.InTime, 30, 31, 30, 32), 110, false},
+		{"work over 60 %", every, rounds(floor.InTime, 40, 41, 40, 42), 100, false},
+		{"sets", session.Part{Format: session.Sets, Sets: 3}, rounds(floor.Done, 10, 11, 12), 70, false},
+		{"no max is known", every, rounds(floor.InTime, 30, 31, 30, 32), 0, false},
+	} {
+		r := run(tt.spec, gave(7), tt.list)
+		best := roster.Best{Movement: "forward drag", Load: tt.most * kilo, How: roster.Tested}
+		r.SetNext(Facts{
+			Plan:   boathouse(tt.spec, pile("2x20", "6x5", "4x3")...),
+			Roster: &roster.Roster{Athletes: []roster.Athlete{{Name: "Maren", Bests: []roster.Best{best}}}},
+		})
+		if n := r.Parts[0].Athletes[0].Next; n.Retest != tt.want || strings.Contains(n.Why, "re-test") != tt.want {
+			t.Errorf("%s: re-test %v, %q, want %v", tt.name, n.Retest, n.Why, tt.want)
+		}
+	}
+}
+
+// TestStep: the coach's own steps find loads that exist, each beside the last, with
+// what the other one of that moment leaves of the pile.
+func TestStep(t *testing.T) {
+	t.Parallel()
+	spec := session.Part{Format: session.Every, Every: time.Minute}
+	plates := pile("4x20", "2x5", "1x3")
+	rapid.Check(t, func(t *rapid.T) {
+		list := rounds(floor.InTime, 30, 31, 30, 32)
+		r := run(spec, gave(7), list, list)
+		r.SetNext(Facts{Plan: boathouse(spec, plates...)})
+		p := &r.Parts[0]
+		for range rapid.IntRange(1, 12).Draw(t, "steps") {
+			l := &p.Athletes[rapid.IntRange(0, 1).Draw(t, "who")].Next.Loads[0]
+			by := rapid.SampledFrom([]int{-1, 1}).Draw(t, "by")
+			was := l.Moves
+			if ok := p.Step(l, by, plates); ok != (l.Moves != was) || ok && (l.Moves > was) != (by > 0) {
+				t.Fatalf("a step by %d from %v came to %v, %v", by, was, l.Moves, ok)
+			}
+			used := map[string]int{}
+			for i := range p.Athletes {
+				for _, stamp := range p.Athletes[i].Next.Loads[0].Stack {
+					used[stamp]++
+				}
+			}
+			for _, kind := range plates {
+				if used[kind.Stamp] > kind.Count {
+					t.Fatalf("%d plates of %s used, %d there", used[kind.Stamp], kind.Stamp, kind.Count)
+				}
+			}
+			if l.Added != l.Moves-27*kilo {
+				t.Fatalf("added %v of %v", l.Added, l.Moves)
+			}
+		}
+	})
+}
+
+// TestBefore: last time is the newest run before this one on the same movement,
+// distance, surface and layout.
+func TestBefore(t *testing.T) {
+	t.Parallel()
+	spec := session.Part{Format: session.Every, Every: time.Minute}
+	plan := boathouse(spec, pile("4x20")...)
+	plan.Kit.Strip.Surface = "turf"
+	at := func(d int) time.Time { return time.Date(2026, 11, d, 18, 0, 0, 0, time.UTC) }
+	of := func(surface string, splits ...uint32) []Line {
+		return []Line{{Who: "Maren", Movement: "forward drag", Surface: surface, Layout: "straight", Format: session.Every, Moves: 62 * kilo, Splits: splits}}
+	}
+	h := NewHistory([]Summary{
+		{Run: "a", Wall: at(4), Lines: of("turf", 32000, 34000)}, {Run: "b", Wall: at(11), Lines: of("rubber", 20000)}, {Run: "c", Wall: at(25), Lines: of("turf", 10000)},
+	})
+	r := run(spec, Told{}, rounds(floor.InTime, 30, 31, 30, 32))
+	r.SetBefore(h, plan, at(18), measure.Style{})
+	b := r.Parts[0].Athletes[0].Groups[0].Before
+	if b == nil || !b.Day.Equal(at(4)) || b.Typical != 33*time.Second || b.Says != "0:02.5 faster than last time, with 5 kg more" {
+		t.Errorf("last time = %+v, want that of the 4th: 30.5 s beside 33 s", b)
+	}
+}

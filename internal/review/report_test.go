@@ -130,6 +130,41 @@ func TestGroups(t *testing.T) {
 	}
 }
 
+// TestIntervalsFade holds that where the clock sets the split, fade is by what was
+// done in it, and that nothing typed is no fade. 20 m and then 16 m in 30 s are 1.5 s
+// and 1.875 s a metre: 25 % slower. 10 and then 8 repetitions are the same.
+func TestIntervalsFade(t *testing.T) {
+	t.Parallel()
+	spec := session.Part{Format: session.Intervals, Work: 30 * time.Second, Rest: 30 * time.Second, Rounds: 4}
+	bouts := func(set func(r *floor.Round, k int)) Athlete {
+		list := rounds(floor.Done, 30, 30, 30, 30)
+		for k := range list {
+			set(&list[k], k)
+		}
+		return read(&spec, list, []time.Duration{0}, secs(210), plain)
+	}
+	for _, tt := range []struct {
+		name string
+		a    Athlete
+		want float64
+		took string
+	}{
+		{"metres", bouts(func(r *floor.Round, k int) { r.Metres = []measure.Distance{20, 19, 17, 16}[k] * measure.Metre }), 25, "16 m"},
+		{"repetitions", bouts(func(r *floor.Round, k int) { r.Reps = []int{10, 10, 9, 8}[k] }), 25, "8 reps"},
+		{"one is not known", bouts(func(r *floor.Round, k int) { r.Reps = []int{10, 0, 9, 8}[k] }), 25, "8 reps"},
+	} {
+		if !near(tt.a.Fade, tt.want, 1e-9) {
+			t.Errorf("%s: fade = %v, want %v", tt.name, tt.a.Fade, tt.want)
+		}
+		if _, took := tt.a.Groups[0].slowest(measure.Style{}); took != tt.took {
+			t.Errorf("%s: the slowest is %q, want %q", tt.name, took, tt.took)
+		}
+	}
+	if a := bouts(func(*floor.Round, int) {}); a.Fade != nil || a.Spread != nil || len(a.Groups[0].Splits) != 4 {
+		t.Errorf("nothing typed: fade %v, spread %v of %d splits, want nil, nil of 4", a.Fade, a.Spread, len(a.Groups[0].Splits))
+	}
+}
+
 func TestAmrap(t *testing.T) {
 	t.Parallel()
 	spec := session.Part{Format: session.Amrap, Cap: 10 * time.Minute, Stations: []session.Station{{Distance: 20 * measure.Metre}, {Reps: 5}}}
