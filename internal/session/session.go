@@ -1,5 +1,6 @@
-// Package session reads and writes the coach's session files, and holds the
-// Finding that every later step speaks in.
+// Package session reads and writes the coach's session files and next.toml, the loads
+// for next time that were accepted, and holds the Finding that every later step
+// speaks in.
 package session
 
 import (
