@@ -164,6 +164,13 @@ func (s *shell) world(h *home, name string, r running) (*tui.World, error) {
 		w.Change = func(c tui.Change) (*tui.World, error) { return s.change(h, c) }
 		w.Notice = h.lacks()
 	}
+	w.Week = func(day time.Time) (string, error) {
+		plan, err := h.week(monday(day))
+		if err != nil {
+			return "", err
+		}
+		return plan.text(), nil
+	}
 	past := sync.OnceValue(h.past) // the picker does not wait for it
 	w.Board = func(d tui.Day) (*lanes.Board, *floor.Plan, error) {
 		b := lanes.Make(lanes.Input{Session: d.Session, Kit: d.Kit, Roster: h.roster, House: h.house, Here: d.Who, Past: past(), Edits: d.Edits, Accepted: h.accepted})

@@ -5,12 +5,11 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"strings"
+	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
 
-	"hawser/internal/history"
 	"hawser/internal/review"
 	"hawser/internal/session"
 	"hawser/internal/week"
@@ -37,17 +36,17 @@ func (s *shell) weekCommand() *cobra.Command {
 					return usage(fmt.Errorf("--of %q is no day; write it as 2026-11-23", shown(of)))
 				}
 			}
-			page, past, err := h.week(monday(day))
+			plan, err := h.week(monday(day))
 			if err != nil {
 				return err
 			}
 			switch {
 			case asCalendar:
-				_, err = cmd.OutOrStdout().Write(week.Calendar([]week.Page{page}, time.Now()))
+				_, err = cmd.OutOrStdout().Write(week.Calendar([]week.Page{plan.Page}, time.Now()))
 			case asJSON:
-				return printJSON(cmd.OutOrStdout(), newWeekJSON(page))
+				return printJSON(cmd.OutOrStdout(), newWeekJSON(plan))
 			default:
-				_, err = io.WriteString(cmd.OutOrStdout(), weekText(page, past))
+				_, err = io.WriteString(cmd.OutOrStdout(), plan.text())
 			}
 			if err != nil {
 				return fmt.Errorf("print the week: %w", err)
@@ -67,29 +66,74 @@ func monday(t time.Time) time.Time {
 	return day.AddDate(0, 0, -(int(day.Weekday())+6)%7)
 }
 
+// weekPlan is a week with what the logs say beside it.
+type weekPlan struct {
+	week.Page
+	past   *review.History
+	retest []string // whose max is likely to be too low by now, and why
+}
+
 // week plans the week of a Monday from week.toml, the sessions and the logs.
-func (h *home) week(start time.Time) (week.Page, *review.History, error) {
+func (h *home) week(start time.Time) (*weekPlan, error) {
 	file, err := parse(h, "week.toml", week.Parse)
 	if errors.Is(err, fs.ErrNotExist) {
 		file, err = &week.File{}, nil
 	}
 	if err != nil {
-		return week.Page{}, nil, err
+		return nil, err
 	}
 	f := week.Facts{File: file, Monday: start, LighterEvery: h.house.LighterEvery, LastRun: map[string]time.Time{}}
 	for _, name := range h.sessions() {
 		one, err := parse(h, "sessions/"+name+".toml", session.Parse)
 		if err != nil {
-			return week.Page{}, nil, err
+			return nil, err
 		}
 		f.Sessions = append(f.Sessions, one)
 	}
-	past, _, err := history.Read(h.logs, nil)
-	if err != nil {
+	past := h.history()
+	if past == nil {
 		past = review.NewHistory(nil)
 	}
+	for _, who := range past.Names() {
+		for _, movement := range past.Movements(who) {
+			for _, p := range past.Points(who, movement) {
+				if p.Of.Wall.After(f.LastRun[p.Of.Session]) {
+					f.LastRun[p.Of.Session] = p.Of.Wall
+				}
+			}
+		}
+	}
 	f.Efforts = efforts(past, start)
-	return week.Make(f), past, nil
+	p := &weekPlan{Page: week.Make(f), past: past}
+	for _, d := range p.Days {
+		for _, one := range d.Sessions {
+			if _, ran := f.LastRun[one.Name]; ran {
+				p.retest = append(p.retest, h.retests(one.Name)...)
+			}
+		}
+	}
+	slices.Sort(p.retest)
+	p.retest = slices.Compact(p.retest)
+	return p, nil
+}
+
+// retests names those whose max the newest run of a session calls too low.
+func (h *home) retests(session string) []string {
+	log := h.lastLog(session, "")
+	if log == nil {
+		return nil
+	}
+	var all []string
+	report := h.answered(log)
+	for i := range report.Parts {
+		for k := range report.Parts[i].Athletes {
+			a := &report.Parts[i].Athletes[k]
+			if a.Next != nil && a.Next.Retest {
+				all = append(all, a.Name+", "+a.Rounds[len(a.Rounds)-1].Movement+": "+a.Next.Why)
+			}
+		}
+	}
+	return all
 }
 
 // efforts are those of the fortnight before a week ends.
@@ -101,86 +145,6 @@ func efforts(past *review.History, start time.Time) []week.Effort {
 				out = append(out, week.Effort{Who: who, Day: day, Effort: e})
 			}
 		}
-	}
-	return out
-}
-
-// weekText is the week as a page.
-func weekText(w week.Page, past *review.History) string {
-	var p page
-	head := "WEEK OF " + w.Monday.Format(time.DateOnly)
-	if w.Lighter {
-		head += "  a lighter week: rounds x 0.6, the same loads"
-	}
-	p.line("%s", head)
-	p.rule()
-	for _, d := range w.Days {
-		p.line("%-10s %s", d.Date.Format("Mon 02 Jan"), strings.Join(d.Main, ", "))
-		for _, s := range d.Sessions {
-			mark := "fits"
-			if !s.Fits {
-				mark = "look"
-			}
-			p.wrapped(fmt.Sprintf("           %s  %s: ", mark, shown(s.Name)), shown(s.Why))
-		}
-	}
-	for _, f := range w.Flags {
-		p.wrapped("flag  ", f.Day.Format("Mon 02 Jan")+": "+shown(f.Text))
-	}
-	for _, s := range w.Suggestions {
-		p.wrapped("try   ", fmt.Sprintf("%s on %s: %s", shown(s.Session.Name), s.Day.Date.Format("Mon 02 Jan"), shown(s.Why)))
-	}
-	p.line("")
-	for _, who := range past.Names() {
-		t := review.TrainingOf(past.Days(who, w.Monday.AddDate(0, 0, 6), 7))
-		p.line("%s %s", cell(shown(who), 16), t.String())
-	}
-	p.line("Session load of the week; %s.", review.SDNote)
-	p.wrapped("", review.Critique)
-	return p.String()
-}
-
-// weekJSON is the week as JSON.
-type weekJSON struct {
-	Monday      string     `json:"monday"`
-	Lighter     bool       `json:"lighter"`
-	Days        []dayJSON  `json:"days"`
-	Flags       []flagJSON `json:"flags"`
-	Suggestions []flagJSON `json:"suggestions"`
-}
-
-type dayJSON struct {
-	Day      string       `json:"day"`
-	Main     []string     `json:"main"`
-	Sessions []placedJSON `json:"sessions"`
-}
-
-type placedJSON struct {
-	Session string `json:"session"`
-	Fits    bool   `json:"fits"`
-	Why     string `json:"why"`
-}
-
-type flagJSON struct {
-	Day     string `json:"day"`
-	Session string `json:"session,omitempty"`
-	Text    string `json:"text"`
-}
-
-func newWeekJSON(w week.Page) weekJSON {
-	out := weekJSON{Monday: w.Monday.Format(time.DateOnly), Lighter: w.Lighter, Days: []dayJSON{}, Flags: []flagJSON{}, Suggestions: []flagJSON{}}
-	for _, d := range w.Days {
-		day := dayJSON{Day: d.Date.Format(time.DateOnly), Main: append([]string{}, d.Main...), Sessions: []placedJSON{}}
-		for _, s := range d.Sessions {
-			day.Sessions = append(day.Sessions, placedJSON{s.Name, s.Fits, s.Why})
-		}
-		out.Days = append(out.Days, day)
-	}
-	for _, f := range w.Flags {
-		out.Flags = append(out.Flags, flagJSON{Day: f.Day.Format(time.DateOnly), Text: f.Text})
-	}
-	for _, s := range w.Suggestions {
-		out.Suggestions = append(out.Suggestions, flagJSON{Day: s.Day.Date.Format(time.DateOnly), Session: s.Session.Name, Text: s.Why})
 	}
 	return out
 }

@@ -55,8 +55,20 @@ func (s *picker) help() []Hint {
 		{"up, down", "choose a session"},
 		{"Enter", "go on to who is here"},
 		{"/", "show only what holds the typed words"},
+		{"Tab", "the week"},
 		{"Esc", "show all again"},
 		{"n", "make a session, a person or a sled"},
+		{"q", "leave"},
+	}
+}
+
+func (v *weekPage) help() []Hint {
+	return []Hint{
+		{"left", "the week before"},
+		{"right", "the week after"},
+		{"up, down", "a line up, a line down"},
+		{"PgUp, PgDn", "a page up, a page down"},
+		{"Esc", "back to the sessions"},
 		{"q", "leave"},
 	}
 }

@@ -160,6 +160,8 @@ func placeOf(s screen) house.Place {
 		return house.Sessions
 	case *form, *menu:
 		return house.Making
+	case *weekPage:
+		return house.TheWeek
 	case *keyList:
 		return placeOf(s.back)
 	}

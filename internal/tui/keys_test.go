@@ -102,6 +102,11 @@ func TestEveryKeyMoves(t *testing.T) {
 			r.seek(ten + 190*time.Second)
 			return r
 		},
+		"week": func(m *Model) screen {
+			v := &weekPage{back: m.on}
+			v.take(weekMade{text: strings.Repeat("line\n", 10) + strings.Repeat("more\n", 40)})
+			return v
+		},
 		"watch": func(*Model) screen { return &watcher{st: over.st, past: map[int]floor.Stamped{}, opened: time.Now()} },
 	} {
 		t.Run(name, func(t *testing.T) {

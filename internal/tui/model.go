@@ -56,7 +56,9 @@ type World struct {
 	// times from the first GO of that run; nil where there was no last time.
 	Before func(session string) func(part int, who string) []floor.Round
 	// Next works out next time from what a run says; nil: there is none.
-	Next   func(*review.Report, *floor.Plan) (*Coming, error)
+	Next func(*review.Report, *floor.Plan) (*Coming, error)
+	// Week is the page of the week of a day, in 80 columns.
+	Week   func(day time.Time) (string, error)
 	Resume *Log // a run to take up again; nil: none
 	After  *Log // a run that is over, for its page after class and nothing else; nil: none
 }
@@ -227,6 +229,10 @@ func (m *Model) take(msg tea.Msg) (tea.Model, tea.Cmd) {
 		}
 	case decided:
 		if v, ok := m.on.(*nextTime); ok {
+			v.take(msg)
+		}
+	case weekMade:
+		if v, ok := m.on.(*weekPage); ok {
 			v.take(msg)
 		}
 	case failed:

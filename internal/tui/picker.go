@@ -48,6 +48,10 @@ func (s *picker) key(m *Model, k input) tea.Cmd {
 		s.filter, s.at = s.filter+clean(k.text), 0
 	case k.key == "/":
 		s.filtering = true
+	case k.key == "tab" && m.world.Week != nil:
+		v := &weekPage{back: s}
+		m.on = v
+		return v.turn(m.world, 0)
 	case k.key == "n":
 		m.on = newMenu(m.world)
 	case k.key == "q":
@@ -66,7 +70,7 @@ func (s *picker) draw(m *Model) *Page {
 	if s.filtering || s.filter != "" {
 		right = itoa(len(list)) + " of " + itoa(len(s.all)) + " hold “" + s.filter + "”"
 	}
-	keys := []Hint{{"Enter", "who is here"}, {"arrows", "choose"}, {"/", "filter"}, {"n", "new"}, {"?", "keys"}, {"q", "leave"}}
+	keys := []Hint{{"Enter", "who is here"}, {"arrows", "choose"}, {"/", "filter"}, {"n", "new"}, {"Tab", "week"}, {"?", "keys"}, {"q", "leave"}}
 	if s.filtering {
 		keys = []Hint{{"type", "to filter"}, {"Enter", "take it"}, {"Esc", "all again"}}
 	}

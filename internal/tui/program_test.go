@@ -97,6 +97,7 @@ func world(part session.Part, n, sleds int, log *notebook) *World {
 	return &World{
 		Roster: r, Kit: plan.Kit, House: house.Default(), Sessions: []*session.Session{s}, Clock: newClock(0, awake), Cues: &silence{},
 		Board: func(Day) (*lanes.Board, *floor.Plan, error) { return board, plan, nil },
+		Week:  func(time.Time) (string, error) { return "WEEK\n", nil },
 		Open: func(p *floor.Plan) (*Log, error) {
 			return &Log{Keeper: log, Past: []floor.Stamped{{N: 1, E: floor.Opened{Plan: p}}}, Zero: time.Now()}, nil
 		},

@@ -150,6 +150,13 @@ func outsideScreens(t *testing.T) map[string]func(*Model) screen {
 			p.filtering, p.filter = true, "tide"
 			return p
 		},
+		"week": func(m *Model) screen {
+			v := &weekPage{back: m.on}
+			v.take(weekMade{text: "WEEK OF 2026-11-23\n---\nMon 23 Nov press    takes rows and rope pulls; conditioning\n" +
+				"           fits  slack-water: conditioning goes on most days\n           look  heavy-anchor: forward drags go with hinge, this is pull\n\n" +
+				"flag  Wed 25 Nov: Tuesday: grip-heavy work (slack-water) within 24 h before the main lift, a hinge on Wednesday\n"})
+			return v
+		},
 		"muster": func(m *Model) screen {
 			v := newMuster(m.world, m.world.Sessions[0])
 			v.here["Maren"], v.here["Tuva"] = true, true

@@ -24,6 +24,24 @@ func goesWith(main string) (pattern, words string) {
 	return "", ""
 }
 
+// Takes says which pulls go on a day, by the pattern of its main lifts.
+func (d *Day) Takes() string {
+	var all []string
+	for _, m := range d.Main {
+		_, words := goesWith(m)
+		if m == "mixed" {
+			words = "every pull"
+		}
+		if words != "" && !slices.Contains(all, words) {
+			all = append(all, words)
+		}
+	}
+	if len(all) == 0 {
+		return "conditioning or endurance, alone"
+	}
+	return strings.Join(all, ", ") + "; conditioning"
+}
+
 // fits judges a session on a day with those main lifts. Strength goes on strength
 // days by pattern, endurance after them as a finisher of the day's pattern,
 // conditioning on any day, alone where there is nothing else. Common practice, no

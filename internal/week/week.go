@@ -29,6 +29,7 @@ type Effort struct {
 type Page struct {
 	Monday      time.Time
 	Lighter     bool
+	NextLighter time.Time // Monday of the next lighter week after this one; zero: there are none
 	Days        []DayPlan // in the order of the week
 	Flags       []Flag
 	Suggestions []Suggestion
@@ -59,6 +60,11 @@ type Suggestion struct {
 // Make fits a week together.
 func Make(f Facts) Page {
 	p := Page{Monday: f.Monday, Lighter: review.LighterWeek(f.File.BlockStarts, f.Monday, f.LighterEvery)}
+	for n := 1; n <= f.LighterEvery && p.NextLighter.IsZero(); n++ {
+		if later := f.Monday.AddDate(0, 0, 7*n); review.LighterWeek(f.File.BlockStarts, later, f.LighterEvery) {
+			p.NextLighter = later
+		}
+	}
 	for _, d := range f.File.Days {
 		p.Days = append(p.Days, f.place(d))
 	}

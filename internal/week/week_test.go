@@ -73,6 +73,20 @@ func TestFits(t *testing.T) {
 	}
 }
 
+func TestTakes(t *testing.T) {
+	t.Parallel()
+	for main, want := range map[string]string{
+		"press": "rows and rope pulls; conditioning", "press pull": "rows and rope pulls; conditioning",
+		"squat hinge": "backward drags, forward drags; conditioning", "mixed": "every pull; conditioning",
+		"none": "conditioning or endurance, alone", "": "conditioning or endurance, alone",
+	} {
+		d := day(1, 18, main)
+		if got := d.Takes(); got != want {
+			t.Errorf("Takes of %q = %q, want %q", main, got, want)
+		}
+	}
+}
+
 func TestFlags(t *testing.T) {
 	t.Parallel()
 	eight := func(days ...int) []Effort {
@@ -114,6 +128,16 @@ func TestFlags(t *testing.T) {
 			nil,
 			[]string{"Tuesday: grip-heavy work (slack-water) within 24 h before the main lift, a hinge on Wednesday"},
 		},
+		{"48 h and no minute less", []Day{day(1, 17, "squat", "low-tide"), day(3, 17, "hinge", "ebb")}, nil, nil},
+		{"84 % is not heavy", []Day{day(1, 18, "squat", "light"), day(2, 18, "hinge", "ebb")}, nil, nil},
+		{
+			"24 h to the minute",
+			[]Day{day(2, 18, "press", "slack-water"), day(3, 18, "hinge")},
+			nil,
+			[]string{"Tuesday: grip-heavy work (slack-water) within 24 h before the main lift, a hinge on Wednesday"},
+		},
+		{"two grip stations", []Day{day(6, 9, "none", "pair")}, nil, nil},
+		{"third day at 7.5", []Day{day(3, 18, "none", "slack-water")}, []Effort{{"Maren", monday, 8}, {"Maren", monday.AddDate(0, 0, 1), 7.5}}, nil},
 		{"25 h", []Day{day(2, 17, "press", "slack-water"), day(3, 18, "hinge")}, nil, nil},
 		{
 			"three grip stations",
@@ -129,7 +153,10 @@ func TestFlags(t *testing.T) {
 		},
 		{"a day between", []Day{day(4, 18, "none", "slack-water")}, eight(0, 1), nil},
 	} {
-		page := Make(Facts{File: &File{Days: tt.days}, Sessions: home(), Monday: monday, Efforts: tt.efforts})
+		sessions := append(home(),
+			pulls("light", session.Strength, 85*measure.Percent-1, "backward drag"),
+			pulls("pair", session.Strength, 50*measure.Percent, "sled row", "hand over hand pull"))
+		page := Make(Facts{File: &File{Days: tt.days}, Sessions: sessions, Monday: monday, Efforts: tt.efforts})
 		var got []string
 		for _, f := range page.Flags {
 			got = append(got, f.Text)
@@ -148,6 +175,9 @@ func TestMake(t *testing.T) {
 		LastRun: map[string]time.Time{"buoy": monday.AddDate(0, 0, -3), "hawsers": monday.AddDate(0, 0, -10), "low-tide": monday.AddDate(0, 0, -7)},
 	}
 	p := Make(f)
+	if !p.NextLighter.Equal(monday.AddDate(0, 0, 28)) {
+		t.Errorf("the next lighter week begins on %v, want four weeks on", p.NextLighter)
+	}
 	if !p.Lighter || p.Days[0].Weekday != time.Monday || !p.Days[2].Date.Equal(monday.AddDate(0, 0, 4)) {
 		t.Errorf("Make = %+v, want a lighter week from Monday to Friday", p)
 	}
