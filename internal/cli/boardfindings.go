@@ -17,6 +17,8 @@ func (b *boardPage) findings() {
 	moved := plural(b.board.PlatesMoved, "plate") + " moved in the class"
 	if b.board.Proved {
 		b.line("%s; no way to share these sleds is better.", moved)
+	} else if least, is := b.style.Mass(b.board.ShortBound), b.style.Mass(b.board.Short); least != is {
+		b.wrapped("", fmt.Sprintf("%s; not proved best: the pile's shortage costs %s, and no way costs less than %s.", moved, is, least))
 	} else {
 		b.line("%s; not proved best: no way moves fewer than %d.", moved, b.board.Bound)
 	}

@@ -27,6 +27,8 @@ type boardJSON struct {
 	PlatesMoved int               `json:"plates_moved"`
 	Proved      bool              `json:"proved"`
 	Bound       int               `json:"bound"`
+	Short       number            `json:"short_kg"`       // what the pile's shortage costs
+	ShortBound  number            `json:"short_bound_kg"` // and the least that is proved
 	Findings    []session.Finding `json:"findings"`
 }
 
@@ -128,7 +130,7 @@ func newBoardJSON(b *lanes.Board, pile []kit.Plates) *boardJSON {
 		Ends: seconds(b.Ends), Fit: newFitJSON(b),
 		Stations: []stationJSON{}, Loads: []loadJSON{}, Heats: []heatJSON{}, Sharing: []sharingJSON{},
 		WarmUp: seconds(b.Length() - b.Ends), WarmUps: []warmUpJSON{},
-		PlatesMoved: b.PlatesMoved, Proved: b.Proved, Bound: b.Bound,
+		PlatesMoved: b.PlatesMoved, Proved: b.Proved, Bound: b.Bound, Short: kilograms(b.Short), ShortBound: kilograms(b.ShortBound),
 		Findings: append([]session.Finding{}, b.Findings...),
 	}
 	for i := range b.Parts {

@@ -1,6 +1,10 @@
 package lanes
 
-import "math"
+import (
+	"math"
+
+	"hawser/internal/measure"
+)
 
 // boundOf returns how many plates at least move in any arrangement of a layout in
 // which the pile's shortage costs nothing, without looking at arrangements: half
@@ -35,6 +39,28 @@ func (p *planner) boundOf(l *layout, a *answer) int {
 		return 0
 	}
 	return (halves + 1) / 2
+}
+
+// leastShort returns what the pile's shortage costs at least at one station where
+// the class shares a clock: everyone is asked for so much, and at each moment all
+// plates together are no more than the pile.
+func (p *planner) leastShort(l *layout) measure.Mass {
+	if !l.lockstep || len(p.stations) > 1 || len(l.units) > len(l.seats) {
+		return 0
+	}
+	var sum measure.Mass
+	for who := range p.people {
+		least := measure.Mass(math.MaxInt64)
+		for i := range l.seats {
+			c := p.choose(who, &l.seats[i], 0)
+			least = min(least, distance(c.want.Total, c.want.On.Tare)-c.miss)
+		}
+		sum += least
+	}
+	for _, kind := range p.in.Kit.Plates {
+		sum -= kind.Mass * measure.Mass(max(0, kind.Count)*len(l.moments))
+	}
+	return max(0, sum)
 }
 
 // bounder holds what boundOf looks at: the changes beside each seat, from its own

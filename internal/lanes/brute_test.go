@@ -217,6 +217,8 @@ func TestMakeAgainstBruteForce(t *testing.T) {
 		quick.Limit = 1
 		if q := Make(quick); q.Bound > want.plates {
 			rt.Fatalf("Make with no time says that at least %d plates move, the best moves %d", q.Bound, want.plates)
+		} else if q.ShortBound > want.short || q.Short < want.short {
+			rt.Fatalf("Make with no time says that the shortage costs %v, %v at least, the best costs %v", q.Short, q.ShortBound, want.short)
 		}
 		seated := make([]int, 0, len(in.Roster.Athletes))
 		for turn := range in.Roster.Athletes {

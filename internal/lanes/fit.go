@@ -100,7 +100,7 @@ func (p *planner) fit(a *answer, every time.Duration) Fit {
 // wayOut prices the ways out of a schedule that does not fit, and takes the one
 // that the house does. It returns the arrangement that is then in force.
 func (p *planner) wayOut(part *Part, a *answer) *answer {
-	proved, bound := p.proved, p.bound
+	proved, bound, short := p.proved, p.bound, p.shortBound
 	fit, every := &part.Fit, part.Every
 	people := float64(len(p.people))
 	working := float64(len(p.lanesOf(a)))
@@ -149,7 +149,7 @@ func (p *planner) wayOut(part *Part, a *answer) *answer {
 	if took == "heats" {
 		return heats
 	}
-	p.proved, p.bound = proved, bound
+	p.proved, p.bound, p.shortBound = proved, bound, short
 	return a
 }
 

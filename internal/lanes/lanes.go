@@ -43,7 +43,9 @@ type Board struct {
 	Ends        time.Duration // room clock from the first GO
 	PlatesMoved int
 	Proved      bool
-	Bound       int // least plates moved that is proved: PlatesMoved where Proved; else 0 where a short pile changes the loads
+	Short       measure.Mass // what the pile's shortage costs: the misses there are less the misses alone
+	ShortBound  measure.Mass // the least of that, proved: Short where Proved
+	Bound       int          // least plates moved that is proved: PlatesMoved where Proved; else 0 where a short pile changes the loads
 	Findings    []session.Finding
 	Accepted    []session.Accepted // as Input has them, for those who come later
 }

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"hawser/internal/load"
+	"hawser/internal/measure"
 	"hawser/internal/roster"
 	"hawser/internal/session"
 )
@@ -28,6 +29,8 @@ type planner struct {
 	work    int                   // of the search so far
 	proved  bool
 	bound   int
+
+	shortBound measure.Mass // the least that the pile's shortage costs
 }
 
 // Make plans a session for the people, the sleds and the pile of a day. It never
@@ -45,9 +48,11 @@ func Make(in Input) *Board {
 			in: &in, number: i + 1, spec: &in.Session.Parts[i], people: here,
 			choices: map[string]*choice{}, lists: map[string]listed{}, deals: map[string]dealt{}, near: map[string]load.Stack{},
 		}
-		part, moved := p.make(starts)
+		part, cost := p.make(starts)
 		b.Parts = append(b.Parts, part)
-		b.PlatesMoved += moved
+		b.PlatesMoved += cost.plates
+		b.Short += cost.short
+		b.ShortBound += p.shortBound
 		b.Bound += p.bound
 		b.Proved = b.Proved && p.proved
 		b.Ends = part.Ends
@@ -79,7 +84,7 @@ func distinct(findings []session.Finding) []session.Finding {
 }
 
 // make plans the part from starts on.
-func (p *planner) make(starts time.Duration) (Part, int) {
+func (p *planner) make(starts time.Duration) (Part, cost) {
 	part := Part{Number: p.number, Starts: starts, Every: p.spec.Every, Fit: Fit{Fits: true}, Loads: []load.Got{}}
 	p.sides = p.sidesOf()
 	p.lay()
@@ -88,7 +93,7 @@ func (p *planner) make(starts time.Duration) (Part, int) {
 		part.Stations, part.Heats = p.stations, []Heat{{Number: 1, Starts: starts}}
 		part.Ends = starts + p.length(nil, 1, part.Every)
 		p.proved = true
-		return part, 0
+		return part, cost{}
 	}
 	a := p.best(1)
 	part.Fit = p.fit(a, part.Every)
@@ -103,7 +108,7 @@ func (p *planner) make(starts time.Duration) (Part, int) {
 	part.Sharing = p.sharing(a, starts)
 	p.warmUps(a, &part)
 	p.judge(a, &part)
-	return part, a.cost.plates
+	return part, a.cost
 }
 
 // lay works out the stations and what is on them.

@@ -20,9 +20,10 @@ func (p *planner) best(heats int) *answer {
 		}
 	}
 	p.proved, p.bound = proved && found.proved, bound
+	p.shortBound = min(found.cost.short, p.leastShort(found.layout))
 	switch {
 	case p.proved:
-		p.bound = found.cost.plates
+		p.bound, p.shortBound = found.cost.plates, found.cost.short
 	case found.cost.short > 0:
 		p.bound = 0 // the best may have other loads than those the bounds are for
 	}
