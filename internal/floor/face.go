@@ -61,6 +61,7 @@ type Tile struct {
 	Due     time.Duration // room time of the next own start or end of rest; None
 	Last    time.Duration // the last split; None
 	Margin  time.Duration // of the last split; None
+	Ahead   int           // most rounds: how many on the same sled pull before this one
 	Legs    int           // long pull: legs done
 	AllLegs int
 	Next    *Spot    // the spot of the next round; nil: none

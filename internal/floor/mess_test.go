@@ -214,6 +214,23 @@ func TestAmrapSharersAlternate(t *testing.T) {
 	r.refused("5:20", Press{"Ada"}, "over")
 }
 
+// TestAmrapAhead holds that those who wait know their place in the turn.
+func TestAmrapAhead(t *testing.T) {
+	t.Parallel()
+	r := begin(t, one(session.Part{Format: session.Amrap, Cap: 5 * time.Minute}, "Ada Bo Cy", "A A A"))
+	for i, want := range [][3]int{{0, 1, 2}, {2, 0, 1}, {1, 2, 0}, {0, 1, 2}} {
+		at := r.zero + time.Duration(i)*40*time.Second + 20*time.Second
+		var got [3]int
+		for _, tile := range r.s.Tiles(nil, 1, at) {
+			got[tile.Person] = tile.Ahead
+		}
+		if got != want {
+			t.Errorf("after %d presses %v pull before them, want %v", i, got, want)
+		}
+		r.must([]string{"0:40", "1:20", "2:00", "2:40"}[i], Press{[]string{"Ada", "Bo", "Cy", "Ada"}[i]})
+	}
+}
+
 func TestIntervalsNeedNoPress(t *testing.T) {
 	t.Parallel()
 	part := session.Part{Format: session.Intervals, Work: 20 * time.Second, Rest: 40 * time.Second, Rounds: 3}

@@ -185,10 +185,18 @@ func (s *State) amrapTile(pi, i int, now time.Duration, tile *Tile) {
 	case now < s.people[i].ready:
 		tile.State, tile.Due = TileReady, s.people[i].ready
 	case s.turn(pi, i) != i:
-		tile.State = TileWait
+		tile.State, tile.Ahead = TileWait, s.ahead(pi, i)
 	default:
 		tile.State, tile.Since = TileWork, s.amrapStart(pi, i, now)
 	}
+}
+
+// ahead is how many who share i's sled in most rounds pull before i does.
+func (s *State) ahead(pi, i int) int {
+	var room [8]int
+	sharers := s.sharers(pi, i, room[:0])
+	n := len(sharers)
+	return (slices.Index(sharers, i) - slices.Index(sharers, s.turn(pi, i)) + n) % n
 }
 
 // laneTile is the state of a person on a lane clock.

@@ -91,20 +91,19 @@ func find(all []Group, r *floor.Round) *Group {
 	return nil
 }
 
-// overall returns the fade and spread to put beside a person's name: of the
-// newest load where there is one station, nil where there are several, because a
-// drag and a lift are never averaged.
-func overall(all []Group) (fade, spread *float64) {
+// overall returns the rounds whose fade and spread stand beside a person's name:
+// of the newest load where there is one station, none where there are several,
+// because a drag and a lift are never averaged.
+func overall(all []Group) Group {
 	if len(all) == 0 {
-		return nil, nil
+		return Group{}
 	}
 	for i := range all {
 		if all[i].Station != all[0].Station {
-			return nil, nil
+			return Group{}
 		}
 	}
-	last := all[len(all)-1]
-	return last.Fade, last.Spread
+	return all[len(all)-1]
 }
 
 // fade is how much longer the last quarter of the splits took than the first, in

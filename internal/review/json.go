@@ -6,6 +6,7 @@ import (
 
 	"hawser/internal/floor"
 	"hawser/internal/measure"
+	"hawser/internal/session"
 )
 
 // The field names below are what scripts read; further ones may be added, none
@@ -150,6 +151,12 @@ func (p *Part) athleteJSON(a *Athlete) athleteJSON {
 		Missed: a.Missed, Struck: a.Struck, Score: p.Score(a, measure.Style{}), Says: p.Sentence(a, measure.Style{}),
 		Work: seconds(a.Work), Share: rounded(a.Share()), Fade: rounded(a.Fade), Spread: rounded(a.Spread),
 		Waited: seconds(a.Waited),
+	}
+	if p.Spec.Format == session.Intervals {
+		// In the file these two are of the splits, in every format alike; the
+		// amounts, which say more where the clock sets the splits, are compared below.
+		splits := inSeconds(overall(a.Groups).Splits)
+		out.Fade, out.Spread = rounded(fade(splits)), rounded(spread(splits))
 	}
 	for i := range a.Rounds {
 		out.Rounds = append(out.Rounds, roundOf(&a.Rounds[i]))

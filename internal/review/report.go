@@ -82,7 +82,8 @@ func read(spec *session.Part, rounds []floor.Round, starts []time.Duration, now 
 	}
 	a.Length = length(spec, &a, ran)
 	a.Groups = groups(spec.Format, rounds)
-	a.Fade, a.Spread = overall(a.Groups)
+	g := overall(a.Groups)
+	a.Fade, a.Spread = g.Fade, g.Spread
 	switch spec.Format {
 	case session.Amrap:
 		a.Amount = amount(spec, rounds, starts, now)

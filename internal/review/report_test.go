@@ -119,14 +119,14 @@ func TestGroups(t *testing.T) {
 	if len(got) != 2 || !near(got[0].Fade, 100.0/30, 1e-9) || !near(got[1].Fade, 100.0/32, 1e-9) {
 		t.Errorf("groups after a drop = %+v, want one a load", got)
 	}
-	if f, _ := overall(got); f != got[1].Fade {
+	if f := overall(got).Fade; f != got[1].Fade {
 		t.Errorf("overall fade is not that of the load pulled last")
 	}
 	list = rounds(floor.InTime, 30, 12, 32, 13)
 	list[1].Station, list[3].Station = 2, 2
 	got = groups(session.Every, list)
-	if f, s := overall(got); len(got) != 2 || f != nil || s != nil {
-		t.Errorf("two stations: overall = %v, %v of %d groups, want nil, nil of 2", f, s, len(got))
+	if g := overall(got); len(got) != 2 || g.Fade != nil || g.Spread != nil {
+		t.Errorf("two stations: overall = %v, %v of %d groups, want nil, nil of 2", g.Fade, g.Spread, len(got))
 	}
 }
 

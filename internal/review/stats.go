@@ -3,6 +3,7 @@ package review
 import (
 	"math"
 	"slices"
+	"time"
 
 	"gonum.org/v1/gonum/stat"
 )
@@ -38,4 +39,12 @@ func quantile(xs []float64, p float64) float64 {
 // slope is the least-squares change of y for each unit of x.
 func slope(x, y []float64) (intercept, perUnit float64) {
 	return stat.LinearRegression(x, y, nil, false)
+}
+
+func inSeconds(ds []time.Duration) []float64 {
+	out := make([]float64, len(ds))
+	for i, d := range ds {
+		out[i] = d.Seconds()
+	}
+	return out
 }

@@ -183,7 +183,7 @@ func TestStamps(t *testing.T) {
 		}
 	}
 	s.push(at(700), []byte("\x1b[109;1:1u\x1b[109;1:3u\x1b[101:69;2:1;69u")) // m pressed and let go, then E
-	s.push(at(720), []byte("\x1b[109;1:2u"))                                  // m held
+	s.push(at(720), []byte("\x1b[109;1:2u"))                                 // m held
 	for _, tt := range []struct {
 		text string
 		want int

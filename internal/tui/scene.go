@@ -259,7 +259,7 @@ func (c coming) rank() int {
 	case c.tile.State == floor.TileIdle:
 		return late + c.tile.Place.Order
 	default:
-		return 2*late + c.spot.Order
+		return 2*late + c.tile.Ahead<<20 + c.spot.Order
 	}
 }
 
