@@ -40,7 +40,15 @@ func (s *shell) change(h *home, c tui.Change) (*tui.World, error) {
 	if err != nil {
 		return nil, err
 	}
-	return s.world(fresh, "", running{})
+	w, err := s.world(fresh, "", running{})
+	if err != nil {
+		return nil, err
+	}
+	if w.Rest != nil {
+		rest, _ := w.Rest()
+		w.Sessions = append(w.Sessions, rest...)
+	}
+	return w, nil
 }
 
 // writeFirst writes a file that is not there yet, and its folder.

@@ -20,11 +20,15 @@ type cues struct {
 	player  *sound.Player // nil until the devices have answered
 	why     string        // what the screen should say of the sound
 	done    chan struct{}
+	leave   chan struct{}
 	release func()
 }
 
+// firstScreen is how long the first screen has the machine for itself.
+const firstScreen = 100 * time.Millisecond
+
 func openCues(ctx context.Context, clock *tui.Clock, o sound.Options) *cues {
-	c := &cues{done: make(chan struct{}), release: func() {}}
+	c := &cues{done: make(chan struct{}), leave: make(chan struct{}), release: func() {}}
 	go func() {
 		defer close(c.done)
 		defer func() {
@@ -34,6 +38,11 @@ func openCues(ctx context.Context, clock *tui.Clock, o sound.Options) *cues {
 				c.mu.Unlock()
 			}
 		}()
+		select {
+		case <-time.After(firstScreen):
+		case <-c.leave:
+			return
+		}
 		player, warnings := sound.NewPlayer(ctx, clock.Now, o)
 		release, err := awake.Keep()
 		c.mu.Lock()
@@ -99,6 +108,7 @@ func (c *cues) Trouble() string {
 // close gives the devices back. One that does not answer must not keep a coach from
 // leaving: what it holds ends with the program.
 func (c *cues) close() {
+	close(c.leave)
 	given := make(chan struct{})
 	go func() {
 		defer close(given)

@@ -20,6 +20,7 @@ import (
 	"hawser/internal/lanes"
 	"hawser/internal/logbook"
 	"hawser/internal/review"
+	"hawser/internal/session"
 	"hawser/internal/sound"
 	"hawser/internal/tui"
 )
@@ -145,12 +146,8 @@ func (s *shell) world(h *home, name string, r running) (*tui.World, error) {
 	if h.demo {
 		w.Notice = "the made-up class of a boathouse; for your own: hawser init DIR"
 	}
-	for _, n := range h.sessions() {
-		if one, err := h.session(n); err == nil {
-			w.Sessions = append(w.Sessions, one)
-		}
-	}
 	var err error
+	w.Sessions, w.Rest = h.choice(name)
 	if name != "" {
 		if w.Session, err = h.session(name); err != nil {
 			return nil, err
@@ -177,6 +174,38 @@ func (s *shell) world(h *home, name string, r running) (*tui.World, error) {
 		return b, floor.MakePlan(b, h.roster, d.Kit, h.house, d.Who), nil
 	}
 	return w, nil
+}
+
+// firstSessions is how many sessions are read before the first screen: more than
+// stand on one.
+const firstSessions = 60
+
+// choice reads the sessions that the first screen shows, none where one is named
+// already, and says how to read the rest.
+func (h *home) choice(named string) (first []*session.Session, rest func() ([]*session.Session, map[string]time.Time)) {
+	names := h.sessions()
+	at := min(len(names), firstSessions)
+	if named != "" {
+		at = 0
+	}
+	return h.readable(names[:at]), func() ([]*session.Session, map[string]time.Time) {
+		var ran map[string]time.Time
+		if past := h.history(); past != nil {
+			ran = past.LastRuns()
+		}
+		return h.readable(names[at:]), ran
+	}
+}
+
+// readable returns those sessions that can be run; the others are named by check.
+func (h *home) readable(names []string) []*session.Session {
+	var all []*session.Session
+	for _, n := range names {
+		if one, err := h.session(n); err == nil {
+			all = append(all, one)
+		}
+	}
+	return all
 }
 
 // before returns last time's rounds of a session.

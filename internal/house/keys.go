@@ -57,6 +57,7 @@ func Actions() []Action {
 		{"close", "esc", "close what is open", nil},
 		{"choose", "enter", "take it, go on", []Place{WhoIs, Sessions, Board, After, TheWeek, Making}},
 		{"search", "/", "search", []Place{Sessions}},
+		{"order", "o", "another order", []Place{Sessions}},
 		{"week", "tab", "the week", []Place{Sessions}},
 		{"new", "n", "make something new", []Place{Sessions}},
 		{"write", "ctrl+s", "write what a form holds", []Place{Making}},

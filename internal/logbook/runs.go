@@ -46,13 +46,14 @@ func Runs(home string) ([]Run, error) {
 		return nil, fmt.Errorf("list logs: %w", err)
 	}
 	defer root.Close()
-	return runs(disk{root})
+	return runs(disk{root}, "")
 }
 
 // Runs lists the runs of the home, the oldest first, without reading them.
-func (h *Home) Runs() ([]Run, error) { return runs(h.files) }
+func (h *Home) Runs() ([]Run, error) { return runs(h.files, "") }
 
-func runs(f files) ([]Run, error) {
+// runs lists those of a year on, which is how a folder is called.
+func runs(f files, from string) ([]Run, error) {
 	years, err := f.List(logFolder)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
@@ -62,7 +63,7 @@ func runs(f files) ([]Run, error) {
 	}
 	byRun := map[string]*Run{}
 	for _, year := range years {
-		if !year.IsDir() {
+		if !year.IsDir() || year.Name() < from {
 			continue
 		}
 		folder := path.Join(logFolder, year.Name())
@@ -255,7 +256,7 @@ func readFile(f files, name string) (*Log, error) {
 // Unfinished returns the newest run that was opened less than a day before now and
 // did not end, so that it can be offered back; nil where there is none.
 func (h *Home) Unfinished(now time.Time) (*Run, *Log, error) {
-	all, err := h.Runs()
+	all, err := runs(h.files, now.UTC().Add(-24*time.Hour).Format("2006"))
 	if err != nil {
 		return nil, nil, err
 	}

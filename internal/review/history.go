@@ -16,6 +16,7 @@ type History struct {
 	runs  int
 	mute  []string                   // by ULID
 	lines map[subject][]Point        // in the order of time
+	last  map[string]time.Time       // when each session was run last
 	loads map[string]map[int]float64 // by person: session load by day
 	hard  map[string]map[int]float64 // by person: the hardest effort by day
 }
@@ -32,7 +33,7 @@ type Point struct {
 // NewHistory gathers summaries. Of one run that stands in several files (a second
 // file after a failed disk, a folder copied twice) the one with the most splits counts.
 func NewHistory(all []Summary) *History {
-	h := &History{lines: map[subject][]Point{}, loads: map[string]map[int]float64{}, hard: map[string]map[int]float64{}}
+	h := &History{lines: map[subject][]Point{}, last: map[string]time.Time{}, loads: map[string]map[int]float64{}, hard: map[string]map[int]float64{}}
 	runs := make(map[string]*Summary, len(all))
 	for i := range all {
 		s := &all[i]
@@ -49,6 +50,7 @@ func NewHistory(all []Summary) *History {
 			continue
 		}
 		h.runs++
+		h.last[s.Session] = s.Wall
 		for k := range s.Lines {
 			key := subject{s.Lines[k].Who, s.Lines[k].Movement}
 			h.lines[key] = append(h.lines[key], Point{Line: &s.Lines[k], Of: s})
@@ -89,6 +91,9 @@ func (h *History) Runs() int { return h.runs }
 // Mute returns the runs that do not say what was run: their first line is gone, or
 // was never whole.
 func (h *History) Mute() []string { return h.mute }
+
+// LastRuns returns when each session was run last, by its name.
+func (h *History) LastRuns() map[string]time.Time { return h.last }
 
 // Names returns everybody who ever pulled, in order.
 func (h *History) Names() []string {

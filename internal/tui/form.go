@@ -278,7 +278,12 @@ func (m *Model) settle(x changed) tea.Cmd {
 	return tea.Batch(cmds...)
 }
 
-// renew takes over what a changed home holds.
+// add takes over what Rest has read.
+func (w *World) add(r rested) {
+	w.Sessions, w.Ran, w.Rest = append(w.Sessions, r.sessions...), r.ran, nil
+}
+
+// renew takes over what a changed home holds, all of it read.
 func (w *World) renew(from *World) {
 	w.Roster, w.Kit, w.House, w.Sessions = from.Roster, from.Kit, from.House, from.Sessions
 	w.Board, w.Before, w.Notice = from.Board, from.Before, from.Notice

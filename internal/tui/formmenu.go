@@ -119,7 +119,7 @@ func (v *menu) help() []Hint {
 
 // on chooses the session of that name.
 func (s *picker) on(name string) *picker {
-	for i, v := range s.all {
+	for i, v := range s.shown() {
 		if v.Name == name {
 			s.at = i
 		}

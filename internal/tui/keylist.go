@@ -57,6 +57,7 @@ func (s *picker) help() []Hint {
 		{"/", "show only what holds the typed words"},
 		{"Tab", "the week"},
 		{"Esc", "show all again"},
+		{"o", "another order of the list"},
 		{"n", "make a session, a person or a sled"},
 		{"q", "leave"},
 	}

@@ -39,14 +39,18 @@ type World struct {
 	Roster   *roster.Roster
 	Kit      *kit.Kit
 	House    *house.House
-	Notice   string             // said on the first screen: that this is the demo home
-	Sessions []*session.Session // for the picker
-	Session  *session.Session   // chosen already; nil: the picker comes first
-	Here     []string           // who is here, from the command line; nil: asked
-	Yes      bool               // straight to the class: those of Here, the board as it is
-	Clock    *Clock             // of the run; the sound has the same
+	Notice   string               // said on the first screen: that this is the demo home
+	Sessions []*session.Session   // for the picker
+	Ran      map[string]time.Time // when each session was run last, by name
+	Session  *session.Session     // chosen already; nil: the picker comes first
+	Here     []string             // who is here, from the command line; nil: asked
+	Yes      bool                 // straight to the class: those of Here, the board as it is
+	Clock    *Clock               // of the run; the sound has the same
 	Cues     Cues
 
+	// Rest reads what the first screen does not wait for: the sessions that Sessions
+	// has not, and Ran. nil once it is there.
+	Rest  func() ([]*session.Session, map[string]time.Time)
 	Board func(Day) (*lanes.Board, *floor.Plan, error)
 	Open  func(*floor.Plan) (*Log, error)
 	// Change edits a file of the home and returns what the home then holds: roster,
@@ -131,7 +135,19 @@ func (m *Model) Init() tea.Cmd {
 			return b.make(m.world)
 		}
 	}
+	if rest := m.world.Rest; rest != nil {
+		return func() tea.Msg {
+			sessions, ran := rest()
+			return rested{sessions, ran}
+		}
+	}
 	return nil
+}
+
+// rested is what Rest has read.
+type rested struct {
+	sessions []*session.Session
+	ran      map[string]time.Time
 }
 
 // enter opens the classroom on a log. Guests whom the board has no place for join
@@ -213,6 +229,8 @@ func (m *Model) take(msg tea.Msg) (tea.Model, tea.Cmd) {
 		}
 	case looked:
 		return m, msg.by.take(m.world, msg.boarded)
+	case rested:
+		m.world.add(msg)
 	case changed:
 		return m, m.settle(msg)
 	case tea.PasteMsg:

@@ -1,31 +1,57 @@
 package tui
 
 import (
+	"cmp"
+	"slices"
 	"strings"
+	"time"
 
 	tea "charm.land/bubbletea/v2"
 
 	"hawser/internal/session"
 )
 
-// picker chooses a session. '/' filters, and says so.
+// picker chooses a session. '/' searches, and says so; 'o' puts the list in
+// another order.
 type picker struct {
-	all       []*session.Session
+	w         *World
 	at        int
+	order     byOrder
 	filter    string
 	filtering bool
-	notice    string
 }
 
-func newPicker(w *World) *picker { return &picker{all: w.Sessions, notice: w.Notice} }
+// byOrder is the order of the list.
+type byOrder int
 
-// shown is the sessions that the filter leaves.
+const (
+	byName byOrder = iota
+	byLastRun
+	byAim
+	orders
+)
+
+func (o byOrder) String() string {
+	return [...]string{"by name", "last run first", "by what it trains"}[o]
+}
+
+func newPicker(w *World) *picker { return &picker{w: w} }
+
+// shown is the sessions that the filter leaves, in their order.
 func (s *picker) shown() []*session.Session {
 	var out []*session.Session
-	for _, v := range s.all {
-		if strings.Contains(strings.ToLower(v.Title+" "+v.Name+" "+string(v.Aim)), strings.ToLower(s.filter)) {
+	sought := strings.ToLower(s.filter)
+	for _, v := range s.w.Sessions {
+		if strings.Contains(strings.ToLower(v.Title+" "+v.Name+" "+string(v.Aim)), sought) {
 			out = append(out, v)
 		}
+	}
+	switch s.order {
+	case byLastRun:
+		slices.SortStableFunc(out, func(a, b *session.Session) int { return s.w.Ran[b.Name].Compare(s.w.Ran[a.Name]) })
+	case byAim:
+		slices.SortStableFunc(out, func(a, b *session.Session) int { return cmp.Compare(a.Aim, b.Aim) })
+	case byName, orders:
 	}
 	return out
 }
@@ -52,6 +78,8 @@ func (s *picker) key(m *Model, k input) tea.Cmd {
 		v := &weekPage{back: s}
 		m.on = v
 		return v.turn(m.world, 0)
+	case k.key == "o":
+		s.order, s.at = (s.order+1)%orders, 0
 	case k.key == "n":
 		m.on = newMenu(m.world)
 	case k.key == "q":
@@ -63,18 +91,12 @@ func (s *picker) key(m *Model, k input) tea.Cmd {
 func (s *picker) draw(m *Model) *Page {
 	p := NewPage(m.w, m.h)
 	list := s.shown()
-	right := itoa(len(s.all)) + " sessions"
-	if len(s.all) == 1 {
-		right = "1 session"
-	}
-	if s.filtering || s.filter != "" {
-		right = itoa(len(list)) + " of " + itoa(len(s.all)) + " hold “" + s.filter + "”"
-	}
-	keys := []Hint{{"Enter", "who is here"}, {"arrows", "choose"}, {"/", "filter"}, {"n", "new"}, {"Tab", "week"}, {"?", "keys"}, {"q", "leave"}}
+	right := s.heading(len(list))
+	keys := []Hint{{"Enter", "who is here"}, {"arrows", "choose"}, {"/", "filter"}, {"n", "new"}, {"Tab", "week"}, {"?", "keys"}, {"q", "leave"}, {"o", "order"}}
 	if s.filtering {
 		keys = []Hint{{"type", "to filter"}, {"Enter", "take it"}, {"Esc", "all again"}}
 	}
-	r := frame(p, &m.look, "hawser", right, s.notice, keys)
+	r := frame(p, &m.look, "hawser", right, s.w.Notice, keys)
 	rows := 3
 	if r.H < 3*len(list) {
 		rows = 1
@@ -89,7 +111,26 @@ func (s *picker) draw(m *Model) *Page {
 	return p
 }
 
-// line is one session: its title and aim, and where there is room what it holds.
+// heading says how many sessions there are, what is searched for and the order.
+func (s *picker) heading(left int) string {
+	all := itoa(len(s.w.Sessions)) + " sessions"
+	if len(s.w.Sessions) == 1 {
+		all = "1 session"
+	}
+	if s.filtering || s.filter != "" {
+		all = itoa(left) + " of " + all + " hold “" + s.filter + "”"
+	}
+	if s.order != byName {
+		all += ", " + s.order.String()
+	}
+	if s.w.Rest != nil {
+		all += ", reading the rest"
+	}
+	return all
+}
+
+// line is one session: its title and aim, how long it takes at least and when it was
+// run last, and where there is room what it holds.
 func (s *picker) line(p *Page, r Rect, v *session.Session, chosen bool, m *Model) {
 	ink, mark := Strong, " "
 	if chosen {
@@ -99,12 +140,46 @@ func (s *picker) line(p *Page, r Rect, v *session.Session, chosen bool, m *Model
 	if title == "" {
 		title = clean(v.Name)
 	}
+	var known []string
+	if d := onClock(v); d > 0 {
+		known = append(known, "from "+itoa(int((d+time.Minute-1)/time.Minute))+" min")
+	}
+	if at, ok := s.w.Ran[v.Name]; ok {
+		known = append(known, "last run "+at.Format(time.DateOnly))
+	}
 	x := p.Say(r, 0, 0, Said{mark + " ", Ready})
 	x = p.Text(r, x, 0, title, ink)
+	if r.H == 1 && r.W >= 100 {
+		p.Right(r, x+2, 0, strings.Join(append(known, string(v.Aim)), "  "), Dim)
+		return
+	}
 	p.Right(r, x+2, 0, string(v.Aim), Dim)
 	if r.H > 1 {
-		p.Text(r, 2, 1, outline(v), Body)
+		x = p.Text(r, 2, 1, outline(v), Body)
+		p.Right(r, x+2, 1, strings.Join(known, "  "), Dim)
 	}
+}
+
+// onClock is how long the clocks of a session run with everyone in one heat, 0 where
+// people keep their own.
+func onClock(v *session.Session) time.Duration {
+	all := time.Duration(0)
+	for i := range v.Parts {
+		p := &v.Parts[i]
+		one := p.Cap
+		switch p.Format {
+		case session.Every:
+			one = time.Duration(p.Rounds) * p.Every
+		case session.Intervals:
+			one = time.Duration(p.Rounds)*(p.Work+p.Rest) - p.Rest
+		case session.Amrap, session.ForTime, session.Ratio, session.Sets, session.LongPull, session.Ramp:
+		}
+		if one <= 0 {
+			return 0
+		}
+		all += one
+	}
+	return all
 }
 
 // outline is what a session holds, without loads.
