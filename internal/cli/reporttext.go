@@ -30,7 +30,7 @@ func (p *reportPage) String() string {
 		p.line("PART %d  %s", part.Number, part.Spec.Format)
 		var away []string
 		for k := range part.Athletes {
-			if a := &part.Athletes[k]; a.NotHere == len(a.Rounds) {
+			if a := &part.Athletes[k]; !a.Came {
 				away = append(away, shown(a.Name))
 			} else {
 				p.athlete(part, a)

@@ -237,6 +237,10 @@ func (s *State) leave(x Left, t time.Duration) {
 	s.people[i].left = t
 	for pi := range s.parts {
 		s.parts[pi].freeSled(i, t)
-		s.parts[pi].tracks[i].working = false
+		tr := &s.parts[pi].tracks[i]
+		if tr.working {
+			tr.cells[tr.done].goesOn(s.stoppedAt(t)) // whoever stands stood until then
+		}
+		tr.working = false
 	}
 }

@@ -31,7 +31,7 @@ func (s *State) decidePress(i int, t time.Duration, as string) ([]Event, error) 
 			return s.decideLongPull(i, t, as)
 		}
 		c := &tr.cells[tr.done]
-		if n := len(c.stops); n > 0 && c.stops[n-1].To == None {
+		if c.standing() {
 			return s.decideLongPull(i, t, asGo)
 		}
 		return s.decideLongPull(i, t, asStop)
@@ -250,9 +250,7 @@ func (s *State) decideLongPull(i int, t time.Duration, as string) ([]Event, erro
 	if !tr.working {
 		return nil, refuse(s.notWorking(pi, p, i, t))
 	}
-	c := &tr.cells[tr.done]
-	standing := len(c.stops) > 0 && c.stops[len(c.stops)-1].To == None
-	if as == asStop && standing || as == asGo && !standing {
+	if standing := tr.cells[tr.done].standing(); as == asStop && standing || as == asGo && !standing {
 		return nil, refuse(name + " does that already")
 	}
 	return []Event{Pressed{Who: name, Part: pi + 1, Round: tr.done + 1, As: as}}, nil

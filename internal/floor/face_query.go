@@ -151,7 +151,7 @@ func (s *State) plannedHeats(pi int, at time.Duration, heats int) time.Duration 
 	case session.Every:
 		each = time.Duration(p.rounds) * spec.Every
 	case session.Intervals:
-		each = time.Duration(p.rounds)*(spec.Work+spec.Rest) - spec.Rest
+		each = time.Duration(p.rounds)*(spec.Work+spec.Rest) - spec.Rest + s.lastTurn(pi)
 	case session.Amrap, session.ForTime:
 		each = p.limit
 	default: // the end hangs on presses
@@ -160,6 +160,20 @@ func (s *State) plannedHeats(pi int, at time.Duration, heats int) time.Duration 
 		return None
 	}
 	return at + time.Duration(heats)*each + time.Duration(heats-1)*s.plan.House.BetweenHeats
+}
+
+// lastTurn is how long after the class's last bout the last of those who share an
+// implement begins theirs, in a part that has not begun.
+func (s *State) lastTurn(pi int) time.Duration {
+	p := &s.parts[pi]
+	last := time.Duration(0)
+	var room [8]int
+	for i := range p.tracks {
+		if s.in(p, i, p.rounds) {
+			last = max(last, s.turns(pi, i, p.rounds, s.before(pi, i, p.rounds, room[:0])))
+		}
+	}
+	return last
 }
 
 // Starts returns the room times at which the rounds of the class began in part

@@ -238,10 +238,7 @@ func (s *State) finishLane(pi int, p *part, i int, t time.Duration) {
 		return
 	}
 	c := tr.at(tr.done + 1)
-	if n := len(c.stops); n > 0 && c.stops[n-1].To == None {
-		c.stops = slices.Clone(c.stops) // view's copies share them
-		c.stops[n-1].To = t
-	}
+	c.goesOn(t)
 	c.press = t
 	tr.done++
 	tr.working = false
@@ -256,6 +253,20 @@ func (s *State) finishLane(pi int, p *part, i int, t time.Duration) {
 	case session.Ramp:
 		tr.due = t + max(spec.Rest, s.plan.House.RampRest)
 	default: // nothing comes after
+	}
+}
+
+// standing reports whether a stop lasts.
+func (c *cell) standing() bool {
+	n := len(c.stops)
+	return n > 0 && c.stops[n-1].To == None
+}
+
+// goesOn ends the stop that lasts, if one does.
+func (c *cell) goesOn(t time.Duration) {
+	if c.standing() {
+		c.stops = slices.Clone(c.stops) // view's copies share them
+		c.stops[len(c.stops)-1].To = t
 	}
 }
 

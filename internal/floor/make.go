@@ -2,13 +2,11 @@ package floor
 
 import (
 	"slices"
-	"time"
 
 	"hawser/internal/house"
 	"hawser/internal/kit"
 	"hawser/internal/lanes"
 	"hawser/internal/load"
-	"hawser/internal/measure"
 	"hawser/internal/roster"
 	"hawser/internal/session"
 )
@@ -59,15 +57,17 @@ func partPlan(bp *lanes.Part, spec *session.Part, r *roster.Roster, k *kit.Kit, 
 		}
 		pp.Stations = append(pp.Stations, sp)
 	}
+	pp.Guest.Spots = make([]Spot, len(pp.Stations))
+	absent(&pp.Guest, bp, spec, &roster.Athlete{}, k, h)
 	for i := range r.Athletes {
-		pp.Places = append(pp.Places, place(bp, spec, &r.Athletes[i], k))
+		pp.Places = append(pp.Places, place(bp, spec, &r.Athletes[i], k, h))
 	}
 	return pp
 }
 
 // place is where the board has one person; with no heat, and only what they would
 // ask for, where it does not have them.
-func place(bp *lanes.Part, spec *session.Part, a *roster.Athlete, k *kit.Kit) Place {
+func place(bp *lanes.Part, spec *session.Part, a *roster.Athlete, k *kit.Kit, h *house.House) Place {
 	pl := Place{Spots: make([]Spot, len(bp.Stations))}
 	for _, heat := range bp.Heats {
 		for _, lane := range heat.Lanes {
@@ -96,58 +96,42 @@ func place(bp *lanes.Part, spec *session.Part, a *roster.Athlete, k *kit.Kit) Pl
 		}
 	}
 	if pl.Heat == 0 {
-		absent(&pl, bp, spec, a)
+		absent(&pl, bp, spec, a, k, h)
 	}
 	return pl
 }
 
-// absent notes what somebody who is not here would ask for at each station, where
-// that can be told without a max or a body mass.
-func absent(pl *Place, bp *lanes.Part, spec *session.Part, a *roster.Athlete) {
-	for st := range pl.Spots {
-		if st >= len(spec.Stations) || len(spec.Stations[st].Loads) == 0 || len(bp.Stations[st].On) == 0 {
+// absent notes what somebody who is not here would ask for at each station, as the
+// board would have it; nothing where that cannot be told.
+func absent(pl *Place, bp *lanes.Part, spec *session.Part, a *roster.Athlete, k *kit.Kit, h *house.House) {
+	for st := range min(len(pl.Spots), len(spec.Stations)) {
+		if len(bp.Stations[st].On) == 0 {
 			continue
 		}
-		on := bp.Stations[st].On[0]
-		pl.Spots[st].Tare = on.Tare
-		pl.Spots[st].Asked = askedOf(&spec.Stations[st].Loads[0], &spec.Stations[st], on, a)
-	}
-}
-
-// askedOf is a load in total, 0 where it cannot be told.
-func askedOf(ask *session.Ask, st *session.Station, on load.Implement, a *roster.Athlete) measure.Mass {
-	switch ask.Basis {
-	case session.Plain:
-		if on.Kind == "sled" {
-			return ask.Mass + on.Tare
+		station, sp, on := &spec.Stations[st], &pl.Spots[st], bp.Stations[st].On[0]
+		sp.Tare, sp.Ends = on.Tare, on.Ends
+		asks := station.Loads
+		if spec.Format == session.Ramp && len(asks) == 0 {
+			if sp.Asked = h.RampStart.Of(station.Guess); sp.Asked > 0 {
+				continue
+			}
+			asks = []session.Ask{{Basis: session.OfMax, Share: h.RampStart}}
 		}
-		return ask.Mass
-	case session.EachHand:
-		return 2 * ask.Mass
-	case session.BothHands:
-		return ask.Mass
-	case session.OfBody:
-		if a.BodyMass > 0 {
-			return ask.Share.Of(a.BodyMass) + on.Tare
-		}
-	case session.OfBodyTotal:
-		return ask.Share.Of(a.BodyMass)
-	case session.OfMax, session.Of1RM:
-		return ask.Share.Of(bestFor(a, st.Movement))
-	case session.Heaviest:
-		return bestFor(a, st.Movement)
-	}
-	return 0
-}
-
-// bestFor is the latest best of a movement.
-func bestFor(a *roster.Athlete, movement string) measure.Mass {
-	var load measure.Mass
-	var at time.Time
-	for _, b := range a.Bests {
-		if b.Movement == movement && b.How != roster.FromReps && b.How != roster.TwoPulls && !b.Date.Before(at) {
-			load, at = b.Load, b.Date
+		for n, ask := range asks {
+			w, findings := load.Resolve(load.Question{
+				Athlete: a, Movement: station.Movement, Distance: station.Distance, Legs: bp.Stations[st].Legs,
+				Surface: k.Strip.Surface, On: on, Ask: ask,
+			}, k, h, nil)
+			if slices.ContainsFunc(findings, func(f session.Finding) bool { return f.Level == session.Stop }) {
+				sp.Asked, sp.Sets = 0, nil
+				break
+			}
+			if n == 0 {
+				sp.Asked, sp.Est = w.Total, w.Est
+			}
+			if len(asks) > 1 {
+				sp.Sets = append(sp.Sets, Set{Moves: w.Total})
+			}
 		}
 	}
-	return load
 }

@@ -31,12 +31,14 @@ type Person struct {
 }
 
 // PartPlan is one part as it will run. Spec is the part as written, with the
-// house's defaults in and the interval that is in force.
+// house's defaults in and the interval that is in force. Guest is what somebody of
+// whom nothing is known would ask for at each station.
 type PartPlan struct {
 	Spec     session.Part  `json:"spec"`
 	Stations []StationPlan `json:"stations"`
 	Heats    int           `json:"heats"`
 	Places   []Place       `json:"places"` // one a person of Plan.People, same order
+	Guest    Place         `json:"guest"`
 }
 
 // StationPlan is what the strip makes of a station, and all that can be used there.

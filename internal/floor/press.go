@@ -28,14 +28,17 @@ func (s *State) press(x Pressed, i int, t time.Duration) {
 		s.startSet(pi, p, i, x.Round, t)
 	case asStop, asGo:
 		if tr.working {
-			standOrGo(tr.at(tr.done+1), x.As, t)
+			c := tr.at(tr.done + 1)
+			if x.As == asGo {
+				c.goesOn(t)
+			} else if !c.standing() {
+				c.stops = append(c.stops, Span{From: t, To: None})
+			}
 		}
 	case asLeg:
 		if tr.working {
 			c := tr.at(tr.done + 1)
-			if n := len(c.stops); n > 0 && c.stops[n-1].To == None {
-				c.stops[n-1].To = t
-			}
+			c.goesOn(t)
 			c.legs = append(c.legs, t)
 			if len(c.legs) >= s.legs(pi, 0) {
 				s.finishLane(pi, p, i, t)
@@ -51,17 +54,6 @@ func (s *State) press(x Pressed, i int, t time.Duration) {
 		default:
 			s.finishLane(pi, p, i, t)
 		}
-	}
-}
-
-func standOrGo(c *cell, as string, t time.Duration) {
-	n := len(c.stops)
-	standing := n > 0 && c.stops[n-1].To == None
-	switch {
-	case as == asStop && !standing:
-		c.stops = append(c.stops, Span{From: t, To: None})
-	case as == asGo && standing:
-		c.stops[n-1].To = t
 	}
 }
 

@@ -253,6 +253,9 @@ func (s *State) laneRounds(pi, i int, now time.Duration) []Round {
 		if k > 1 && c.start != None && t.get(k-1).press != None {
 			r.Rest = c.start - t.get(k-1).press
 		}
+		if c.press == None && k == t.done+1 && t.working && p.ended != None {
+			r.Ends = p.ended // nothing of it counts after the part
+		}
 		r.Stops, r.Legs = c.stops, c.legs
 		if c.press != None && c.start != None && !c.typed && !c.struck {
 			r.Work = s.worked(c.start, c.press)

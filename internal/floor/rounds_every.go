@@ -43,9 +43,12 @@ func (s *State) late(pi int) session.Late {
 // in reports whether a person takes part in round k of the class.
 func (s *State) in(p *part, i, k int) bool {
 	t := &p.tracks[i]
-	h := p.heatOf(t)
-	if h == nil || t.first < 1 || k < t.first || k >= len(h.starts) {
+	if t.Heat < 1 || t.Heat > len(p.heats) || t.first < 1 || k < t.first || k > max(1, p.rounds) {
 		return false
+	}
+	h := p.heatOf(t)
+	if h == nil { // a heat that has not begun
+		return s.Here(i)
 	}
 	left := s.people[i].left
 	return left == None || s.clock(left) > h.starts[k-1]
@@ -111,21 +114,9 @@ func (s *State) ownStart(pi, i, k int) time.Duration {
 	if h == nil || k < 1 || k > len(h.starts) {
 		return None
 	}
-	start := h.starts[k-1]
 	var room [8]int
 	before := s.before(pi, i, k, room[:0])
-	st := s.station(pi, t, k)
-	mine := t.spot(k, st)
-	for n, j := range before {
-		q := &p.tracks[j]
-		qs := s.station(pi, q, k)
-		spot, next := q.spot(k, qs), mine
-		if n+1 < len(before) {
-			r := &p.tracks[before[n+1]]
-			next = r.spot(k, s.station(pi, r, k))
-		}
-		start += s.expect(pi, &spot) + s.handover(pi, qs, &spot, &next)
-	}
+	start := h.starts[k-1] + s.turns(pi, i, k, before)
 	if len(before) > 0 && s.spec(pi).Format == session.Every {
 		start = s.pushed(pi, i, k, before[len(before)-1], start)
 	}
@@ -134,6 +125,27 @@ func (s *State) ownStart(pi, i, k int) time.Duration {
 		start = max(start, end)
 	}
 	return start
+}
+
+// turns is how long those before a person on the same implement should take in
+// round k, with the handovers.
+func (s *State) turns(pi, i, k int, before []int) time.Duration {
+	p := &s.parts[pi]
+	at := func(j int) (Spot, int) {
+		station := s.station(pi, &p.tracks[j], k)
+		return p.tracks[j].spot(k, station), station
+	}
+	sum := time.Duration(0)
+	for n, j := range before {
+		next := i
+		if n+1 < len(before) {
+			next = before[n+1]
+		}
+		from, station := at(j)
+		to, _ := at(next)
+		sum += s.expect(pi, &from) + s.handover(pi, station, &from, &to)
+	}
+	return sum
 }
 
 // pushed moves a start behind the press of the person before on the same sled,

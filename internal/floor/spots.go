@@ -7,6 +7,8 @@ import (
 	"hawser/internal/kit"
 	"hawser/internal/load"
 	"hawser/internal/measure"
+	"hawser/internal/movement"
+	"hawser/internal/session"
 )
 
 // nearest returns the spot of a round with the stack nearest to a target, in
@@ -222,23 +224,52 @@ func (s *State) smallerSide(pi int) int {
 }
 
 // freeSpot finds a spot at one station, with the stack nearest to what the person
-// asks there, or to what stands on that implement already, or bare.
+// asks there, or bare where that is not known.
 func (s *State) freeSpot(pi, i, station, heat int) Spot {
 	asked := Spot{}
-	if planned := s.parts[pi].tracks[i].Spots; station < len(planned) {
+	planned := s.parts[pi].tracks[i].Spots
+	if len(planned) == 0 {
+		planned = s.plan.Parts[pi].Guest.Spots
+	}
+	if station < len(planned) {
 		asked = planned[station]
 	}
 	sp := s.emptiest(pi, station, heat)
 	if sp.On == "" {
 		return asked
 	}
-	sp.Asked, sp.Est, sp.Expect = asked.Asked, asked.Est, max(asked.Expect, sp.Expect)
-	target := sp.Tare
-	if asked.Asked > 0 {
-		target = asked.Asked - asked.Tare + sp.Tare
+	onThis := func(total measure.Mass) measure.Mass {
+		switch {
+		case total == 0:
+			return sp.Tare
+		case s.countsAdded(pi, station):
+			return total - asked.Tare + sp.Tare
+		}
+		return total
 	}
-	s.load(&sp, target, s.freePlates(pi, i, 1, sp.On))
+	free := s.freePlates(pi, i, 1, sp.On)
+	var sets []Set
+	for _, set := range asked.Sets {
+		s.load(&sp, onThis(set.Moves), free)
+		sets = append(sets, Set{Stack: sp.Stack, Moves: sp.Moves})
+	}
+	s.load(&sp, onThis(asked.Asked), free)
+	sp.Sets, sp.Est, sp.Expect = sets, asked.Est, max(asked.Expect, sp.Expect)
+	if asked.Asked > 0 {
+		sp.Asked = onThis(asked.Asked)
+	}
 	return sp
+}
+
+// countsAdded reports whether the load of a station is asked for without the tare.
+func (s *State) countsAdded(pi, station int) bool {
+	st := s.spec(pi).Stations
+	if station >= len(st) || len(st[station].Loads) == 0 {
+		return false
+	}
+	m, _ := movement.Find(st[station].Movement)
+	basis := st[station].Loads[0].Basis
+	return basis == session.OfBody || basis == session.Plain && (m.Need == movement.Sled || m.Need == movement.SledRope)
 }
 
 // emptiest returns a bare spot on the implement of a station with the fewest

@@ -117,6 +117,9 @@ func (s *State) Here(person int) bool {
 	return p.here && p.left == None
 }
 
+// Came reports whether the person of that index has been in the room.
+func (s *State) Came(person int) bool { return s.people[person].here }
+
 // Private returns the effort, pain and notes given in this run, in order.
 func (s *State) Private() []Stamped { return s.private }
 

@@ -20,7 +20,7 @@ func (p *planner) length(a *answer, heats int, every time.Duration) time.Duratio
 	case session.Every:
 		one = time.Duration(s.Rounds) * every
 	case session.Intervals:
-		one = time.Duration(s.Rounds)*(s.Work+s.Rest) - s.Rest
+		one = time.Duration(s.Rounds)*(s.Work+s.Rest) - s.Rest + p.lastTurn(a)
 	case session.Amrap:
 		one = s.Cap
 	case session.LongPull, session.ForTime:
@@ -34,6 +34,25 @@ func (p *planner) length(a *answer, heats int, every time.Duration) time.Duratio
 		}
 	}
 	return time.Duration(heats)*one + time.Duration(heats-1)*p.in.House.BetweenHeats
+}
+
+// lastTurn returns how long after the class's last bout the last of those who share
+// an implement begins theirs.
+func (p *planner) lastTurn(a *answer) time.Duration {
+	last := time.Duration(0)
+	if a == nil {
+		return last
+	}
+	for heat := range a.layout.heats {
+		for _, visits := range a.layout.visits(p, heat, p.spec.Rounds-1) {
+			turns := time.Duration(0)
+			for n := range len(visits) - 1 {
+				turns += p.spec.Work + p.handover(a, visits[n], visits[n+1])
+			}
+			last = max(last, turns)
+		}
+	}
+	return last
 }
 
 // waves returns when the last of those who go once is done: at the cap from their

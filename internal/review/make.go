@@ -30,11 +30,11 @@ func Make(st *floor.State, now time.Duration) Report {
 		}
 		for i, who := range plan.People {
 			rounds := since(st.Rounds(n, i, now), first)
-			if len(rounds) == 0 && !st.Here(i) {
+			if len(rounds) == 0 && !st.Came(i) {
 				rounds = away(&p, plan.Parts[n-1].Heats)
 			}
 			a := read(&p.Spec, rounds, p.Starts, now-first, ran)
-			a.Name, a.Person = who.Name, i
+			a.Name, a.Person, a.Came = who.Name, i, st.Came(i)
 			p.Athletes = append(p.Athletes, a)
 		}
 		r.Parts = append(r.Parts, p)

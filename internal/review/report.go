@@ -38,6 +38,7 @@ type Part struct {
 type Athlete struct {
 	Name   string
 	Person int           // index in Plan.People
+	Came   bool          // into the room, early or late
 	Rounds []floor.Round // every time of day counted from the first GO
 	Groups []Group       // rounds that may be compared with each other
 	Counts
