@@ -107,6 +107,9 @@ func (s *shell) play(plan *planned, file string, began time.Time) (presses.Playe
 		return presses.Played{}, err
 	}
 	played := presses.Play(floor.Opened{Run: runID(began), Wall: began, Plan: plan.floorPlan()}, lines)
+	for _, w := range played.Warned {
+		fmt.Fprintf(s.talk, "%s:%d: %s\n", shown(file), w.Line.Number, shown(w.Word))
+	}
 	for _, r := range played.Refused {
 		fmt.Fprintf(s.talk, "%s:%d: refused: %s\n", shown(file), r.Line.Number, shown(r.Word))
 	}

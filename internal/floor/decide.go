@@ -291,7 +291,15 @@ func (s *State) lastUndoable() int {
 // together reports whether event i of the log came of the one before it, and both
 // stand.
 func (s *State) together(i int) bool {
-	return !s.dead[i] && !s.dead[i-1] && s.log[i].T == s.log[i-1].T && follows(s.log[i-1].E, s.log[i].E)
+	before, e := s.log[i-1], s.log[i]
+	if s.dead[i] || s.dead[i-1] {
+		return false
+	}
+	if why, ok := e.E.(Struck); ok { // the reason of a strike that was made before
+		was, ok := before.E.(Struck)
+		return ok && why.Who == was.Who && why.Part == was.Part && why.Round == was.Round
+	}
+	return before.T == e.T && follows(before.E, e.E)
 }
 
 // decideUndo takes back the last thing that was done, with what followed from it

@@ -39,6 +39,9 @@ func (p *Played) do(line Line, at time.Duration) {
 	p.Now = max(p.Now, at)
 	events, err := floor.Decide(p.State, command, at)
 	p.take(events)
+	if why := p.State.Warning(events); why != "" {
+		p.Warned = append(p.Warned, Refused{line, why})
+	}
 	if refusal, ok := errors.AsType[*floor.Refusal](err); ok {
 		p.Refused = append(p.Refused, Refused{line, refusal.Word})
 	}

@@ -48,5 +48,6 @@ type Played struct {
 	State   *floor.State
 	Events  []floor.Stamped // the opening first
 	Refused []Refused
+	Warned  []Refused     // lines that were taken, and what the coach should know of what they did
 	Now     time.Duration // room time at which nothing more can happen
 }

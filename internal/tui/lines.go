@@ -173,6 +173,9 @@ func (l *lines) keep(events []floor.Stamped) {
 			l.cues.Hold(e.T)
 		}
 	}
+	if why := l.st.Warning(events); why != "" {
+		l.print(l.last, why)
+	}
 	if err != nil {
 		l.print(l.last, err.Error())
 	}

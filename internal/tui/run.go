@@ -198,6 +198,9 @@ func (r *Live) keep(k kept) tea.Cmd {
 			r.cues.Hold(e.T)
 		}
 	}
+	if why := r.st.Warning(k.events); why != "" {
+		r.tell(join("; ", r.say, why), Warn)
+	}
 	if k.err != nil {
 		r.tell(k.err.Error(), Stopped)
 	}

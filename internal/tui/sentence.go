@@ -124,7 +124,7 @@ func (w *teller) corrected(e floor.Event) string {
 		}
 		return fmt.Sprintf("%s: %d reps of round %d", clean(x.Who), x.Reps, x.Round)
 	case floor.Struck:
-		return fmt.Sprintf("%s: round %d not counted", clean(x.Who), x.Round)
+		return join(": ", fmt.Sprintf("%s: round %d not counted", clean(x.Who), x.Round), clean(x.Reason))
 	case floor.Given:
 		return fmt.Sprintf("%s's press of round %d given to %s", clean(x.Who), x.Round, clean(x.To))
 	}
@@ -134,6 +134,9 @@ func (w *teller) corrected(e floor.Event) string {
 func (w *teller) changed(e floor.Event) string {
 	switch x := e.(type) {
 	case floor.Arrived:
+		if n := w.st.Length(x.Part); n > 0 && x.Round > n {
+			return clean(x.Who) + " is here"
+		}
 		return fmt.Sprintf("%s is here, from round %d on", clean(x.Who), x.Round)
 	case floor.GuestAdded:
 		return fmt.Sprintf("%s joins, key %s", clean(x.Who), x.Key)

@@ -1,10 +1,14 @@
 package tui
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	tea "charm.land/bubbletea/v2"
+
+	"github.com/clipperhouse/displaywidth"
 
 	"hawser/internal/floor"
 	"hawser/internal/measure"
@@ -19,14 +23,17 @@ type strip struct {
 	who    int    // index into the people, -1: the class
 	asking *item  // the choice whose figure is being typed; nil: none
 	typed  string // so far
+	more   []item // in place of the first choices, after one of them; nil: those
 }
 
 // item is one choice: its key, what it says, and the command it becomes. A choice
-// with take wants a figure first.
+// with take wants a figure first; one with then does what it does at once, and what
+// may be said about it stays open: no more than an Esc, and never over the digits.
 type item struct {
 	key, does string
-	command   floor.Command
+	command   floor.Command                              // nil: only what comes then
 	take      func(typed string) (floor.Command, string) // a command, or why not
+	then      []item                                     // what may be said of it afterwards
 }
 
 // rows is the height of the strip on a screen of w × h: its rule and every choice,
@@ -46,7 +53,10 @@ func (s *strip) rows(w, h int, live *Live, scene *Scene, k *Look) int {
 // place returns the column after a choice that begins at x of w, and whether that
 // was on a new line.
 func (it *item) place(x, w int) (after, line int) {
-	const gap = 3
+	gap := 3
+	if w < 100 {
+		gap = 2
+	}
 	wide := len([]rune(it.key+it.does)) + 1
 	if x > 0 && x+wide > w {
 		return wide + gap, 1
@@ -57,6 +67,9 @@ func (it *item) place(x, w int) (after, line int) {
 // items lists the choices. They change with the person's state, so that the first
 // ten keys are those that make sense now.
 func (s *strip) items(r *Live, scene *Scene) []item {
+	if s.more != nil {
+		return s.more
+	}
 	if s.who < 0 {
 		return classItems(r, scene)
 	}
@@ -74,49 +87,95 @@ func (s *strip) items(r *Live, scene *Scene) []item {
 	return personItems(r, scene, t, p.Name)
 }
 
-// personItems is what can change for somebody who takes part.
+// personItems is what can change for somebody who takes part. What is always there
+// keeps its key in every state; sleds and movements to go to each have their own, so
+// that a change is Enter and one key.
 func personItems(r *Live, scene *Scene, t *floor.Tile, who string) []item {
-	h := r.house
 	list := []item{
 		{key: "+", does: "heavier", command: floor.StepLoad{Who: who, Up: true}},
 		{key: "-", does: "lighter", command: floor.StepLoad{Who: who}},
-		{key: "1", does: "drop load", command: floor.Drop{Who: who, Share: h.LateDrop}},
-		{key: "2", does: "time by hand", take: func(typed string) (floor.Command, string) {
-			d, err := measure.ParseClock(typed)
-			if err != nil {
-				return nil, "type a time like 0:39"
-			}
-			return floor.ByHand{Who: who, Work: d}, ""
-		}},
+		{key: "1", does: "drop load", command: floor.Drop{Who: who, Share: r.house.LateDrop}},
+		{key: "2", does: "time by hand", take: byHand(who)},
 		{key: "3", does: "done, no time", command: floor.NoTime{Who: who}},
-		{key: "4", does: "not counted", command: floor.Strike{Who: who}},
+		{key: "4", does: "not counted", command: floor.Strike{Who: who, Round: lastBegun(scene, t)}, then: reasons(who, lastBegun(scene, t))},
+		{key: "5", does: "stops for today", command: floor.Leave{Who: who}, then: pains(who)},
+		{key: "6", does: "pain", then: pains(who)},
 	}
-	if to := other(scene, t.Person); to != "" {
-		list = append(list, item{key: "5", does: "press to " + clean(to), command: floor.Give{Who: who, To: to}})
-	}
-	if m := standIn(scene, t); m != "" {
-		list = append(list, item{key: "6", does: "swap: " + m, command: floor.Swap{Who: who, Movement: m}})
-	}
-	if on := otherSled(scene, t); on != "" {
-		list = append(list, item{key: "7", does: "to " + clean(on), command: floor.MoveTo{Who: who, On: on}})
-	}
-	list = append(list,
-		item{key: "8", does: "stops for today", command: floor.Leave{Who: who}},
-		item{key: "9", does: "pain 0–10", take: func(typed string) (floor.Command, string) {
-			n, ok := upTo(typed, 10)
-			if !ok {
-				return nil, "type 0 to 10"
-			}
-			return floor.Pain{Who: who, Pain: n}, ""
-		}},
-		item{key: "0", does: "amount done", take: amount(scene, t, who)},
-		item{key: ".", does: "off the sled", command: floor.OffSled{Who: who}},
-	)
-	if scene.spec().Format == session.Ramp || scene.spec().Format == session.Sets {
-		list = append(list, item{key: "*", does: "missed", command: floor.Miss{Who: who}})
+	for i, on := range otherSleds(r, scene, t) {
+		list = append(list, item{key: itoa(7 + i), does: "to " + clean(on), command: floor.MoveTo{Who: who, On: on}})
 	}
 	if t.Place.On != "" {
-		list = append(list, item{key: "/", does: clean(t.Place.On) + " is broken", command: floor.Out{On: t.Place.On}})
+		list = append(list, item{key: "/", does: clean(t.Place.On) + " broken", command: floor.Out{On: t.Place.On}})
+	}
+	for i, m := range standIns(scene, t) {
+		list = append(list, item{key: "0,;"[i : i+1], does: m, command: floor.Swap{Who: who, Movement: m}})
+	}
+	switch scene.spec().Format {
+	case session.Ramp, session.Sets:
+		list = append(list, item{key: "*", does: "missed", command: floor.Miss{Who: who}})
+	case session.ForTime:
+		list = append(list, item{key: "*", does: "off the sled", command: floor.OffSled{Who: who}})
+	default: // a press says it all
+	}
+	return append(list, item{key: ".", does: "amount", take: amount(scene, t, who)})
+}
+
+// byHand takes a time: "39" is 0:39, "105" is 1:05, "0:39.4" as it stands.
+func byHand(who string) func(string) (floor.Command, string) {
+	return func(typed string) (floor.Command, string) {
+		if n, ok := upTo(typed, 9959); ok {
+			typed = fmt.Sprintf("%d:%02d", n/100, n%100)
+		}
+		d, err := measure.ParseClock(typed)
+		if err != nil {
+			return nil, "type a time like 0:39"
+		}
+		return floor.ByHand{Who: who, Work: d}, ""
+	}
+}
+
+// pains asks how much and then where. The first digit is kept at once; where it
+// hurts is a second event, for whoever has the time.
+func pains(who string) []item {
+	var list []item
+	for n := range 11 {
+		key := itoa(n)
+		if n == 10 {
+			key = "+"
+		}
+		pain := item{key: key, does: "", command: floor.Pain{Who: who, Pain: n}}
+		if n > 0 {
+			pain.then = sites(who, n)
+		}
+		if n == 0 || n == 10 {
+			pain.does = "pain " + itoa(n)
+		}
+		list = append(list, pain)
+	}
+	return list
+}
+
+func sites(who string, pain int) []item {
+	var list []item
+	for i, site := range []string{"foot", "knee", "hip", "back", "chest", "shoulder", "elbow", "hand", "head"} {
+		list = append(list, item{key: itoa(i + 1), does: site, command: floor.Pain{Who: who, Pain: pain, Site: site}})
+	}
+	return list
+}
+
+// lastBegun is the round of a person that began last.
+func lastBegun(scene *Scene, t *floor.Tile) int {
+	if rounds := scene.Rounds[t.Person]; len(rounds) > 0 {
+		return rounds[len(rounds)-1].Round
+	}
+	return t.Round
+}
+
+// reasons is why a round is not counted: kept with it, after it has been struck.
+func reasons(who string, round int) []item {
+	var list []item
+	for i, why := range []string{"cut short", "wrong load", "false start", "helped", "not theirs"} {
+		list = append(list, item{key: itoa(i + 1), does: why, command: floor.Strike{Who: who, Round: round, Reason: why}})
 	}
 	return list
 }
@@ -146,8 +205,12 @@ func classItems(r *Live, scene *Scene) []item {
 		{key: "5", does: "a guest joins", command: floor.Guest{Who: guestName(scene.Plan)}},
 	}
 	for i, s := range scene.Plan.Kit.Sleds {
-		if i < 4 && r.out[s.Name] {
+		switch {
+		case i >= 4:
+		case r.out[s.Name]:
 			list = append(list, item{key: itoa(6 + i), does: clean(s.Name) + " is back", command: floor.Back{On: s.Name}})
+		default:
+			list = append(list, item{key: itoa(6 + i), does: clean(s.Name) + " broken", command: floor.Out{On: s.Name}})
 		}
 	}
 	return append(list, item{key: "0", does: "end the class", take: func(string) (floor.Command, string) {
@@ -177,48 +240,71 @@ func guestName(p *floor.Plan) string {
 	}
 }
 
-// other is who a press most likely belonged to: the next person who pulls.
-func other(scene *Scene, person int) string {
-	n := len(scene.Tiles)
-	for k := 1; k < n; k++ {
-		t := &scene.Tiles[(person+k)%n]
-		if t.State == floor.TileWork {
-			return scene.Plan.People[t.Person].Name
+// giveTo is whose press the last one was: whoever has that letter, shifted.
+func (s *strip) giveTo(k string, scene *Scene) floor.Command {
+	r := []rune(k)
+	if s.who < 0 || s.more != nil || len(r) != 1 || !isUpper(r[0]) || scene.spec().Format == session.LongPull {
+		return nil
+	}
+	for _, p := range scene.Plan.People {
+		if p.Key == string(lower(r[0])) {
+			return floor.Give{Who: scene.Plan.People[s.who].Name, To: p.Name}
 		}
 	}
-	return ""
+	return nil
 }
 
-// standIn is another movement that the same kind of implement serves.
-func standIn(scene *Scene, t *floor.Tile) string {
+// standIns is up to three other movements that the same kind of implement serves,
+// those of the same pattern first.
+func standIns(scene *Scene, t *floor.Tile) []string {
 	st := scene.spec().Stations
 	if t.Station < 1 || t.Station > len(st) {
-		return ""
+		return nil
 	}
 	now, known := movement.Find(st[t.Station-1].Movement)
 	if !known {
-		return ""
+		return nil
 	}
+	var same, others []string
 	all := movement.All()
 	for i := range all {
-		if m := &all[i]; m.Need == now.Need && m.Name != now.Name {
-			return m.Name
+		switch m := &all[i]; {
+		case m.Need != now.Need || m.Name == now.Name:
+		case m.Pattern == now.Pattern:
+			same = append(same, m.Name)
+		default:
+			others = append(others, m.Name)
 		}
 	}
-	return ""
+	list := slices.Concat(same, others)
+	return list[:min(3, len(list))]
 }
 
-// otherSled is the next implement of the station.
-func otherSled(scene *Scene, t *floor.Tile) string {
+// otherSleds is up to three other implements of the station that are on the floor.
+func otherSleds(r *Live, scene *Scene, t *floor.Tile) []string {
 	stations := scene.Plan.Parts[scene.Part-1].Stations
 	if t.Station < 1 || t.Station > len(stations) {
-		return ""
+		return nil
 	}
-	on := stations[t.Station-1].On
-	for i := range on {
-		if on[i].Name == t.Place.On && len(on) > 1 {
-			return on[(i+1)%len(on)].Name
+	var list []string
+	for _, on := range stations[t.Station-1].On {
+		if on.Name != t.Place.On && !r.out[on.Name] && len(list) < 3 {
+			list = append(list, on.Name)
 		}
+	}
+	return list
+}
+
+// also is what stands beside the name: the key that moves a press to whose it was
+// (in a long pull a shifted letter is a leg), and for the class what does not fit.
+func (s *strip) also(live *Live, scene *Scene) string {
+	switch {
+	case s.who < 0:
+		if f := live.st.Fit(scene.Now); f != nil {
+			return f.String()
+		}
+	case s.more == nil && scene.spec().Format != session.LongPull:
+		return "Shift and a letter: it was their press"
 	}
 	return ""
 }
@@ -240,6 +326,9 @@ func (s *strip) key(k string, r *Live, scene *Scene, at time.Duration) (cmd tea.
 	if s.asking != nil {
 		return s.figure(k, r, at)
 	}
+	if c := s.giveTo(k, scene); c != nil {
+		return r.ask(at, c), true, true
+	}
 	for _, it := range s.items(r, scene) {
 		if it.key != k {
 			continue
@@ -248,7 +337,14 @@ func (s *strip) key(k string, r *Live, scene *Scene, at time.Duration) (cmd tea.
 			s.asking = &it
 			return nil, true, false
 		}
-		return r.ask(at, it.command), true, true
+		if s.more = it.then; it.command != nil {
+			cmd = r.ask(at, it.command)
+		}
+		return cmd, true, s.more == nil
+	}
+	if k == ":" && s.who >= 0 && s.more == nil { // a time begins
+		s.asking, s.typed = &item{does: "time by hand", take: byHand(scene.Plan.People[s.who].Name)}, "0:"
+		return nil, true, false
 	}
 	digit := len(k) == 1 && k[0] >= '0' && k[0] <= '9'
 	return nil, digit, false
@@ -289,6 +385,14 @@ func (s *strip) draw(p *Page, r Rect, live *Live, scene *Scene, k *Look) {
 		who = clean(scene.Plan.People[s.who].Name)
 	}
 	p.Text(r.in(2), 0, 0, " "+who+" ", Strong)
+	room := r.W - displaywidth.String(who) - 12
+	also := s.also(live, scene)
+	if displaywidth.String(also) > room {
+		also, _, _ = strings.Cut(also, ";")
+	}
+	if s.asking == nil && also != "" && displaywidth.String(also) <= room {
+		p.Text(r.in(2), displaywidth.String(who)+4, 0, " "+also+" ", Body)
+	}
 	if s.asking != nil {
 		x := p.Say(in, 0, 0, Said{s.asking.does + ": ", Body}, Said{s.typed + "_", KeyInk})
 		p.Text(in, x+3, 0, k.keys.said("Enter keeps it, Esc leaves it"), Dim)
