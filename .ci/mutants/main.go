@@ -1,7 +1,7 @@
 // Command mutants breaks a package in one small place after the other and tells
 // which of these mutants its own tests do not notice:
 //
-//	go run ./.ci/mutants internal/logbook [internal/load …]
+//	go run ./.ci/mutants [-sample 150] [-short] internal/logbook [internal/load …]
 //
 // All mutants of a package are compiled into one test binary, each asleep behind a
 // number; the environment wakes one. So a mutant costs a run of the tests
@@ -15,6 +15,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"flag"
 	"fmt"
 	"go/ast"
 	"go/format"
@@ -23,26 +24,31 @@ import (
 	"go/token"
 	"go/types"
 	"io"
+	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"runtime"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"time"
 )
 
 const awake = "HAWSER_MUTANT" // the number of the mutant that a run has to bear
 
 func main() {
+	sample := flag.Int("sample", 0, "try so many of the mutants, chosen at random but always the same; 0: all")
+	short := flag.Bool("short", false, "run the short tests")
+	flag.Parse()
 	failed := false
-	for _, folder := range os.Args[1:] {
-		if err := try(folder); err != nil {
+	for _, folder := range flag.Args() {
+		if err := try(folder, *sample, *short); err != nil {
 			fmt.Fprintf(os.Stderr, "%s: %v\n", folder, err)
 			failed = true
 		}
 	}
-	if failed || len(os.Args) == 1 {
+	if failed || flag.NArg() == 0 {
 		os.Exit(1)
 	}
 }
@@ -50,8 +56,8 @@ func main() {
 // enough is the share of mutants that the tests of a package have to kill, in percent.
 const enough = 90
 
-// try runs the tests of a package once a mutant.
-func try(folder string) error {
+// try runs the tests of a package once a mutant, and prints the mutants that live.
+func try(folder string, sample int, short bool) error {
 	work, err := os.MkdirTemp("", "mutants")
 	if err != nil {
 		return err
@@ -65,37 +71,41 @@ func try(folder string) error {
 	if err != nil {
 		return err
 	}
+	flags := quiet(binary)
+	if short {
+		flags = append(flags, "-test.short")
+	}
 	began := time.Now()
-	if out, err := run(binary, folder, 0, 10*time.Minute); err != nil {
+	if out, err := run(binary, folder, 0, 10*time.Minute, flags); err != nil {
 		return fmt.Errorf("the tests fail without a mutant: %w\n%s", err, out)
 	}
 	patience := 5*time.Since(began) + 5*time.Second
-	lived := make([]bool, len(p.mutants))
+	chosen := rand.New(rand.NewPCG(1, 1)).Perm(len(p.mutants))
+	if sample > 0 {
+		chosen = chosen[:min(sample, len(chosen))]
+	}
 	var group sync.WaitGroup
+	var alive atomic.Int32
 	next := make(chan int)
 	for range runtime.NumCPU() {
 		group.Go(func() {
 			for i := range next {
-				_, err := run(binary, folder, i+1, patience)
-				lived[i] = err == nil
+				if _, err := run(binary, folder, i+1, patience, flags); err == nil {
+					fmt.Println(p.mutants[i])
+					alive.Add(1)
+				}
 			}
 		})
 	}
-	for i := range p.mutants {
+	for _, i := range chosen {
 		next <- i
 	}
 	close(next)
 	group.Wait()
-	alive := 0
-	for i, l := range lived {
-		if l {
-			fmt.Println(p.mutants[i])
-			alive++
-		}
-	}
-	killed := len(lived) - alive
-	fmt.Printf("%s: %d mutants, %d killed, %.1f %%, in %v\n", folder, len(lived), killed, 100*float64(killed)/float64(len(lived)), time.Since(began).Round(time.Second))
-	if 100*killed < enough*len(lived) {
+	killed := len(chosen) - int(alive.Load())
+	fmt.Printf("%s: %d of %d mutants tried, %d killed, %.1f %%, in %v\n", folder, len(chosen), len(p.mutants),
+		killed, 100*float64(killed)/float64(len(chosen)), time.Since(began).Round(time.Second))
+	if 100*killed < enough*len(chosen) {
 		return fmt.Errorf("fewer than %d %% are killed", enough)
 	}
 	return nil
@@ -103,11 +113,11 @@ func try(folder string) error {
 
 // run runs the tests with one mutant awake. A mutant that hangs or takes all
 // the memory has been noticed.
-func run(binary, folder string, mutant int, patience time.Duration) ([]byte, error) {
+func run(binary, folder string, mutant int, patience time.Duration, flags []string) ([]byte, error) {
 	ctx, stop := context.WithTimeout(context.Background(), patience+5*time.Second)
 	defer stop()
 	args := []string{"-c", `ulimit -v 8000000; exec "$@"`, "sh", binary, "-test.failfast", "-test.timeout=" + patience.String()}
-	cmd := exec.CommandContext(ctx, "sh", append(args, quiet(binary)...)...)
+	cmd := exec.CommandContext(ctx, "sh", append(args, flags...)...)
 	cmd.Dir, cmd.WaitDelay = folder, time.Second
 	cmd.Env = append(os.Environ(), fmt.Sprintf("%s=%d", awake, mutant))
 	return cmd.CombinedOutput()

@@ -3,10 +3,13 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
+	"regexp"
 	"runtime"
 	"runtime/debug"
+	"strings"
 
 	"github.com/google/renameio/v2/maybe"
 	"github.com/spf13/cobra"
@@ -22,7 +25,8 @@ func (s *shell) forgetCommand() *cobra.Command {
 		Use:   "forget NAME",
 		Short: "Take a person out of the roster and of every log",
 		Long: "Removes a person from roster.toml and from every log, private and torn ones too. Their\n" +
-			"splits still count, without the name. Copies elsewhere cannot be reached.",
+			"splits still count, without the name. Then it searches the whole home, and says which of\n" +
+			"your own files still hold the name. Copies elsewhere cannot be reached.",
 		Example: `hawser forget "Jo Ann"`,
 		Args:    one("NAME"),
 		RunE: func(cmd *cobra.Command, args []string) (err error) {
@@ -48,6 +52,9 @@ func (s *shell) forgetCommand() *cobra.Command {
 			if err := os.Remove(filepath.Join(h.logs, history.CacheName)); err != nil && !errors.Is(err, os.ErrNotExist) {
 				return fmt.Errorf("forget %s: %w", shown(args[0]), err)
 			}
+			if err := h.searchFor(args[0], &forgot); err != nil {
+				return fmt.Errorf("forget %s: %w", shown(args[0]), err)
+			}
 			out := cmd.OutOrStdout()
 			fmt.Fprintf(out, "rewritten: %d files, removed: %d\n", len(forgot.Rewritten), len(forgot.Removed))
 			for _, b := range forgot.Beyond {
@@ -57,6 +64,37 @@ func (s *shell) forgetCommand() *cobra.Command {
 			return nil
 		},
 	}
+}
+
+// searchFor goes through the whole home once all is rewritten. What it kept itself of
+// a file as it was before is removed; of the coach's own files that name the person
+// it says which, for they say what the coach means.
+func (h *home) searchFor(name string, forgot *logbook.Forgot) error {
+	top := h.path
+	if h.demo {
+		top = h.logs
+	}
+	root, err := os.OpenRoot(top)
+	if err != nil {
+		return fmt.Errorf("search the home: %w", err)
+	}
+	defer root.Close()
+	word := regexp.MustCompile(`(?i)(^|[^\p{L}\p{N}])` + regexp.QuoteMeta(name) + `s?([^\p{L}\p{N}]|$)`)
+	return fs.WalkDir(root.FS(), ".", func(path string, e fs.DirEntry, err error) error {
+		if err != nil || !e.Type().IsRegular() || strings.HasPrefix(path, "log/") {
+			return err
+		}
+		data, err := root.ReadFile(path)
+		if err != nil || !word.Match(data) && !word.MatchString(path) {
+			return err //nolint:wrapcheck // it names the file
+		}
+		if filepath.Ext(path) == ".old" {
+			forgot.Removed = append(forgot.Removed, path)
+			return root.Remove(path) //nolint:wrapcheck // it names the file
+		}
+		forgot.Beyond = append(forgot.Beyond, path+": it is yours; take the name out there, or delete it")
+		return nil
+	})
 }
 
 // dropFromRoster writes roster.toml without a person, where they stand in it.

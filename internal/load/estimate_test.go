@@ -142,3 +142,13 @@ func TestBareFirst(t *testing.T) {
 		}
 	}
 }
+
+// TestFormulasOfRosters: whatever equation a coach's file may name is known here.
+func TestFormulasOfRosters(t *testing.T) {
+	t.Parallel()
+	for _, name := range roster.Formulas() {
+		if _, err := OneRM(name, 100*kg, 5); err != nil {
+			t.Errorf("OneRM(%q) = %v", name, err)
+		}
+	}
+}

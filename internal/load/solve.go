@@ -43,10 +43,16 @@ type Deal struct {
 // it, or where the stacks that qualify are too many to list, with the best found
 // and Proved false; so its memory is bounded too.
 func Solve(items []Item, pile []kit.Plates) Deal {
+	d, _ := solve(items, pile)
+	return d
+}
+
+// solve is Solve that tells how much work the search was.
+func solve(items []Item, pile []kit.Plates) (Deal, int) {
 	left := counts(pile)
 	own := ownBest(items, pile, left)
 	if fits(items, own, left) {
-		return newDeal(items, own, pile, true)
+		return newDeal(items, own, pile, true), 0
 	}
 	misses := make([]measure.Mass, len(items))
 	for i, it := range items {
@@ -61,13 +67,15 @@ func Solve(items []Item, pile []kit.Plates) Deal {
 	s.smallestWorst()
 	best, proved := s.best, s.work < mostWork
 	if proved {
-		best = newSearch(sorted, pile, s.rank.used, misses).firstOf(best)
+		last := newSearch(sorted, pile, s.rank.used, misses)
+		best = last.firstOf(best)
+		s.work += last.work
 	}
 	stacks := make([]Stack, len(items))
 	for to, from := range order {
 		stacks[from] = best[to]
 	}
-	return newDeal(items, stacks, pile, proved)
+	return newDeal(items, stacks, pile, proved), s.work
 }
 
 // manyEndsFirst is the order to search in: an item of many ends has few stacks,

@@ -41,7 +41,7 @@ const (
 // Formulas returns the names of the published equations for a max from
 // repetitions, each under the name it is usually quoted by.
 func Formulas() []string {
-	return []string{"epley", "brzycki", "lombardi", "mayhew", "oconner", "wathen", "lander"}
+	return []string{"epley", "brzycki", "lombardi", "mayhew", "oconner", "wathan", "lander"}
 }
 
 // Best is a heaviest pull with the tags it was done under. It never stands for
