@@ -108,62 +108,67 @@ func dump(s *State, now time.Duration) string {
 // middle, and looking at a state at odd times in between changes nothing.
 func TestLiveReplayAndRecoveryAgree(t *testing.T) {
 	t.Parallel()
-	rapid.Check(t, func(t *rapid.T) {
-		part := rapid.SampledFrom(parts()).Draw(t, "part")
-		p := one(part, "Ada Bo Cleo Dag", "A B A -")
-		if rapid.Bool().Draw(t, "two parts") {
-			p.Parts = append(p.Parts, p.Parts[0])
-		}
-		live := New()
-		var log []Stamped
-		keep := func(e Stamped) {
-			log = append(log, e)
-			live.Apply(e)
-		}
-		keep(Stamped{N: 1, E: Opened{Plan: p}})
-		now := time.Duration(0)
-		give := func(c Command) {
-			events, _ := Decide(live, c, now)
-			for _, e := range events {
-				if e.T > now || e.T < 0 {
-					t.Fatalf("%T at %v made an event at %v", c, now, e.T)
-				}
-				keep(e)
-			}
-		}
-		give(Go{})
-		for range rapid.IntRange(1, 60).Draw(t, "commands") {
-			now += time.Duration(rapid.IntRange(0, 20_000).Draw(t, "gap")) * time.Millisecond
-			look := now + time.Duration(rapid.IntRange(0, 90).Draw(t, "look"))*time.Second
-			dump(live, look)
-			live.Due(nil, now, look)
-			give(anyCommand(t))
-		}
-		now += 20 * time.Minute
-		give(Sleep{})
-		want := dump(live, now)
+	rapid.Check(t, runsAgree)
+}
 
-		whole := New()
-		for _, e := range log {
-			whole.Apply(e)
+// FuzzCommands drives the same with whatever commands the fuzzer comes to.
+func FuzzCommands(f *testing.F) { f.Fuzz(rapid.MakeFuzz(runsAgree)) }
+
+func runsAgree(t *rapid.T) {
+	part := rapid.SampledFrom(parts()).Draw(t, "part")
+	p := one(part, "Ada Bo Cleo Dag", "A B A -")
+	if rapid.Bool().Draw(t, "two parts") {
+		p.Parts = append(p.Parts, p.Parts[0])
+	}
+	live := New()
+	var log []Stamped
+	keep := func(e Stamped) {
+		log = append(log, e)
+		live.Apply(e)
+	}
+	keep(Stamped{N: 1, E: Opened{Plan: p}})
+	now := time.Duration(0)
+	give := func(c Command) {
+		events, _ := Decide(live, c, now)
+		for _, e := range events {
+			if e.T > now || e.T < 0 {
+				t.Fatalf("%T at %v made an event at %v", c, now, e.T)
+			}
+			keep(e)
 		}
-		if got := dump(whole, now); got != want {
-			t.Fatalf("replayed:\n%s\nlive:\n%s", got, want)
-		}
-		cut := rapid.IntRange(1, len(log)).Draw(t, "cut")
-		recovered := New()
-		for _, e := range log[:cut] {
-			recovered.Apply(e)
-		}
-		dump(recovered, now)
-		for _, e := range log[cut:] {
-			recovered.Apply(e)
-		}
-		if got := dump(recovered, now); got != want {
-			t.Fatalf("recovered after %d:\n%s\nlive:\n%s", cut, got, want)
-		}
-		checkRounds(t, live, now)
-	})
+	}
+	give(Go{})
+	for range rapid.IntRange(1, 60).Draw(t, "commands") {
+		now += time.Duration(rapid.IntRange(0, 20_000).Draw(t, "gap")) * time.Millisecond
+		look := now + time.Duration(rapid.IntRange(0, 90).Draw(t, "look"))*time.Second
+		dump(live, look)
+		live.Due(nil, now, look)
+		give(anyCommand(t))
+	}
+	now += 20 * time.Minute
+	give(Sleep{})
+	want := dump(live, now)
+
+	whole := New()
+	for _, e := range log {
+		whole.Apply(e)
+	}
+	if got := dump(whole, now); got != want {
+		t.Fatalf("replayed:\n%s\nlive:\n%s", got, want)
+	}
+	cut := rapid.IntRange(1, len(log)).Draw(t, "cut")
+	recovered := New()
+	for _, e := range log[:cut] {
+		recovered.Apply(e)
+	}
+	dump(recovered, now)
+	for _, e := range log[cut:] {
+		recovered.Apply(e)
+	}
+	if got := dump(recovered, now); got != want {
+		t.Fatalf("recovered after %d:\n%s\nlive:\n%s", cut, got, want)
+	}
+	checkRounds(t, live, now)
 }
 
 // checkRounds holds what is true of every round of every run.

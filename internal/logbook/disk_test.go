@@ -1,12 +1,16 @@
 package logbook
 
 import (
+	"bytes"
 	"errors"
+	"fmt"
 	"io"
 	"io/fs"
+	"math/rand/v2"
 	"os"
 	"path"
 	"path/filepath"
+	"slices"
 	"testing"
 	"time"
 
@@ -133,6 +137,74 @@ func TestMergeIsUnion(t *testing.T) {
 		log := must[*Log](t)(Load(filepath.Join(merged, r.Path)))
 		if o, ok := log.Opened(); !ok || o.Run != ids[i] || len(log.Damage) > 0 {
 			t.Errorf("run %d is %v, %v", i, o.Run, log.Damage)
+		}
+	}
+}
+
+// TestMergeIsUnionOfAny: whatever runs two homes have, some of them in both and at
+// different lengths, a file copier that takes the longer of two files makes a home
+// with all runs of both, each with all of its events.
+func TestMergeIsUnionOfAny(t *testing.T) {
+	t.Parallel()
+	trials := count(40, 10_000)
+	for i := range trials {
+		r := rand.New(rand.NewPCG(14, uint64(i)))
+		a, b, merged := newMemory(), newMemory(), newMemory()
+		longest := map[string]int{}
+		for _, m := range []*memory{a, b} {
+			for k := range 1 + r.IntN(4) {
+				id := fmt.Sprintf("01KB%022d", r.IntN(5))
+				if _, ok := m.folders["log/2026"]; ok && slices.ContainsFunc(must[[]Run](t)((&Home{files: m}).Runs()), func(run Run) bool { return run.ULID == id }) {
+					continue
+				}
+				w := must[*Writer](t)((&Home{files: m}).Create(floor.Stamped{N: 1, E: openedBy(id, opening())}))
+				most := 1 + r.IntN(6+k)
+				for n := 2; n <= most; n++ {
+					if err := w.Append(press(n)); err != nil {
+						t.Fatal(err)
+					}
+				}
+				longest[id] = max(longest[id], len(w.public.lines))
+			}
+		}
+		for _, m := range []*memory{a, b} {
+			mergeInto(t, merged, m)
+		}
+		all := must[[]Run](t)((&Home{files: merged}).Runs())
+		if len(all) != len(longest) {
+			t.Fatalf("trial %d: %d runs after the merge, want %d", i, len(all), len(longest))
+		}
+		for _, run := range all {
+			log := must[*Log](t)((&Home{files: merged}).Load(&run))
+			if len(log.Events) != longest[run.ULID] || len(log.Damage) > 0 {
+				t.Fatalf("trial %d: run %s has %d events and %v, want %d", i, run.ULID, len(log.Events), log.Damage, longest[run.ULID])
+			}
+		}
+	}
+	t.Logf("%d merges", trials)
+}
+
+// mergeInto copies all files of a file system into another; of two of one name the
+// longer stays, and the other under a name of its own, as file copiers do it.
+func mergeInto(t *testing.T, to, from *memory) {
+	t.Helper()
+	for folder, n := range from.folders {
+		if to.folders[folder] == nil {
+			to.folders[folder] = newNode()
+			if up := to.folders[path.Dir(folder)]; up != nil && folder != "." {
+				up.names[path.Base(folder)] = nil
+			}
+		}
+		for name, d := range n.names {
+			if d == nil {
+				to.folders[folder].names[name] = nil
+				continue
+			}
+			if have := to.folders[folder].names[name]; have == nil || len(have.bytes) < len(d.bytes) {
+				to.folders[folder].names[name] = &data{bytes: bytes.Clone(d.bytes)}
+			} else {
+				to.folders[folder].names["copy of "+name] = &data{bytes: bytes.Clone(d.bytes)}
+			}
 		}
 	}
 }
