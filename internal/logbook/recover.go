@@ -35,9 +35,9 @@ func (h *Home) Resume(r *Run) (*Writer, Recovered, error) {
 	}
 	w := newWriter(h.files, r.ULID, opened.Wall)
 	w.public.folder, w.private.folder = path.Dir(log.Path), path.Dir(log.Path)
-	cut, err := w.public.resume(log)
 	w.n, w.p = lastLine(log)
 	w.room, _ = log.Room(opened.Wall)
+	cut, err := w.public.resume(log)
 	if len(r.private) > 0 {
 		second, readErr := readLongest(h.files, r.private)
 		if readErr != nil {
