@@ -24,31 +24,47 @@ func TestEmptyLine(t *testing.T) {
 	}
 }
 
-// TestRunsTellWhatChanged: size and time of a run are of both of its files.
+// TestRunsTellWhatChanged: the mark of a run changes with each of its files, and with
+// nothing else; its size is that of its longest.
 func TestRunsTellWhatChanged(t *testing.T) {
 	t.Parallel()
-	events := class()
-	for _, privateLast := range []bool{true, false} {
-		m := newMemory()
-		h := &Home{files: m}
-		w := must[*Writer](t)(h.Create(events[0]))
-		more := []floor.Stamped{{T: time.Second, E: floor.Noted{Who: "Maren"}}, press(2)}
-		if privateLast {
-			more[0], more[1] = more[1], more[0]
+	m := newMemory()
+	h := &Home{files: m}
+	w := must[*Writer](t)(h.Create(class()[0]))
+	marks := map[uint64]string{}
+	look := func(what string) {
+		t.Helper()
+		r, again := must[[]Run](t)(h.Runs())[0], must[[]Run](t)(h.Runs())[0]
+		if r.Mark != again.Mark || marks[r.Mark] != "" {
+			t.Errorf("%s: mark %x, the one of %q, and then %x", what, r.Mark, marks[r.Mark], again.Mark)
 		}
-		for _, e := range more {
-			if err := w.Append(e); err != nil {
-				t.Fatal(err)
-			}
+		marks[r.Mark] = what
+		if want := int64(len(must[[]byte](t)(readAll(m, w.public.name)))); r.Size != want || r.Path != w.public.name || r.Private != w.private.name {
+			t.Errorf("%s: %+v, want size %d of %s beside %s", what, r, want, w.public.name, w.private.name)
 		}
-		r := must[[]Run](t)(h.Runs())[0]
-		if want := int64(len(must[[]byte](t)(readAll(m, w.public.name))) + len(must[[]byte](t)(readAll(m, w.private.name)))); r.Size != want {
-			t.Errorf("size %d, want that of both files, %d", r.Size, want)
-		}
-		if want := time.Unix(m.ticks, 0); !r.ModTime.Equal(want) {
-			t.Errorf("private last %v: time %v, want that of the file written last, %v", privateLast, r.ModTime, want)
+		if single := w.State().Renewed == 0; r.Single != single {
+			t.Errorf("%s: single %v", what, r.Single)
 		}
 	}
+	add := func(what string, e floor.Stamped) {
+		t.Helper()
+		if err := w.Append(e); err != nil {
+			t.Fatal(err)
+		}
+		look(what)
+	}
+	look("a log alone")
+	add("a press", press(2))
+	add("a note", floor.Stamped{T: time.Second, E: floor.Noted{Who: "Maren"}})
+	add("another note", floor.Stamped{T: time.Second, E: floor.Noted{Who: "Maren"}})
+	m.fault = func(op op) error {
+		if op.kind == "sync" && isLog(op.name) {
+			m.fault = nil
+			return errDisk
+		}
+		return nil
+	}
+	add("a second file", press(3))
 }
 
 // TestPrivateDamageIsNamed: damage of the private file is the log's.
