@@ -152,7 +152,7 @@ func brokenIn(t *testing.T, where string) []byte {
 	}()
 	ended := make(chan error, 1)
 	go func() { ended <- cmd.Wait() }()
-	late := time.After(30 * time.Second)
+	late := time.After(2 * time.Minute)
 	for keys := 0; ; keys++ {
 		_, _ = master.WriteString([]string{" ", "m", "e"}[keys%3]) // it may have ended
 		select {
