@@ -7,21 +7,17 @@ import (
 	"os"
 	"strings"
 	"testing"
-	"time"
 
-	"hawser/internal/house"
 	"hawser/internal/kit"
 	"hawser/internal/measure"
-	"hawser/internal/roster"
-	"hawser/internal/session"
 )
 
 var update = flag.Bool("update", false, "write testdata/pinned.txt anew")
 
-// TestPinned holds what a few hundred floors and questions come to, drawn once and
+// TestPinned holds what a few hundred floors come to, drawn once and
 // for all: each answer, and how much work its search was. The other tests say what
 // is right; this one tells when a bound of the search is lost, which costs time and
-// no answer, and when the edge of a rule has moved.
+// no answer.
 func TestPinned(t *testing.T) {
 	t.Parallel()
 	var b strings.Builder
@@ -31,9 +27,6 @@ func TestPinned(t *testing.T) {
 	}
 	for i := range 60 {
 		pinNearest(&b, i, r)
-	}
-	for i := range 150 {
-		pinQuestion(&b, i, r)
 	}
 	const name = "testdata/pinned.txt"
 	if *update {
@@ -97,46 +90,4 @@ func pinNearest(b *strings.Builder, n int, r *rand.Rand) {
 	fmt.Fprintf(b, "nearest %d: %s at %v: down %v %v up %v %v\n", n, on.Name, moves, down.Stamps(pile), hasDown, up.Stamps(pile), hasUp)
 	it := Item{On: on, Total: moves + measure.Mass(r.IntN(50)-25)*kg/10}
 	fmt.Fprintf(b, "  %v: %v, unlimited %v\n", it.Total, Nearest(it, pile, free).Stamps(pile), Unlimited(it, pile).Stamps(pile))
-}
-
-// pinQuestion asks for a load by what is known of a person, with tags that are the
-// same as today's or not.
-func pinQuestion(b *strings.Builder, n int, r *rand.Rand) {
-	movements := []string{"sled row", "forward drag", "deadlift", "trap bar deadlift", "handles deadlift"}
-	surfaces := []string{"turf", "rubber", "grass", ""}
-	movement := movements[r.IntN(len(movements))]
-	who := &roster.Athlete{Name: "Maren", BodyMass: measure.Mass(r.IntN(3)*40) * kg, Newcomer: r.IntN(6) == 0}
-	for range r.IntN(4) {
-		best := roster.Best{
-			Movement: movement, Load: measure.Mass(60+r.IntN(100)) * kg, Distance: measure.Distance(10*r.IntN(4)) * metre,
-			Layout: []string{"", "straight", "2 x 15 m", "3 x 10 m"}[r.IntN(4)], Surface: surfaces[r.IntN(4)], Sled: []string{"", "A", "B"}[r.IntN(3)],
-			Date: time.Date(2026, 10, 1+r.IntN(3), 0, 0, 0, 0, time.UTC), Reps: r.IntN(14),
-			How: []string{roster.Tested, roster.FromReps, roster.TwoPulls, roster.Noted}[r.IntN(4)], Formula: []string{"", Brzycki, Epley, Wathan}[r.IntN(4)],
-		}
-		if best.How == roster.TwoPulls && r.IntN(2) == 0 {
-			best.Load = 0
-			best.Distance = 20 * metre
-			best.Pulls = []roster.TimedPull{{Load: 40 * kg, Time: 9 * time.Second}, {Load: measure.Mass(60+r.IntN(60)) * kg, Time: time.Duration(9+r.IntN(12)) * time.Second}}
-		}
-		who.Bests = append(who.Bests, best)
-	}
-	q := Question{
-		Athlete: who, Part: 1, Station: 1, Movement: movement, Distance: measure.Distance(10*r.IntN(4)) * metre, Legs: r.IntN(4),
-		Surface: surfaces[r.IntN(3)], On: someImplement(r),
-		Ask: session.Ask{
-			Basis: []session.Basis{session.Plain, session.EachHand, session.BothHands, session.OfMax, session.OfMax, session.Of1RM, session.OfBody, session.OfBodyTotal, session.Heaviest}[r.IntN(9)],
-			Share: measure.Share(5*(8+r.IntN(13))) * measure.Percent, Mass: measure.Mass(r.IntN(90)) * kg,
-		},
-	}
-	past := logged(measure.Mass(r.IntN(3)*60) * kg)
-	h := house.Default()
-	w, findings := Resolve(q, harbour(), h, past)
-	pile := somePile(r)
-	got, proved := Fill([]Want{w}, pile, []string{"best", "in order"}[r.IntN(2)])
-	findings = append(findings, Findings(got[0], movement, 5*kg/2, h, past)...)
-	fmt.Fprintf(b, "question %d: %s asked %v %s total %v of %v max %v est %v; moves %v short %v proved %v\n", n, w.On.Name, w.Asked, w.AskedOf,
-		w.Total, w.Of, w.Max, w.Est, got[0].Moves, got[0].Short, proved)
-	for _, f := range findings {
-		fmt.Fprintf(b, "  %s %s: %s\n", f.Level, f.About, f.Text)
-	}
 }
