@@ -75,7 +75,7 @@ func TestHour(t *testing.T) {
 					to(start - every + time.Duration(k)*1511*time.Millisecond + 37*time.Millisecond)
 					at := w.Clock.Now()
 					s.keys("space")
-					s.want("CLOCK STOPPED")
+					s.want("clock stopped")
 					s.wait(7301*time.Millisecond + time.Duration(k)*973*time.Millisecond)
 					on := w.Clock.Now() + w.House.CountBack
 					s.keys("space")
