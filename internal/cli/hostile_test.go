@@ -254,6 +254,9 @@ func reworded(v reflect.Value, words map[string]string) reflect.Value {
 // is printed of it is plain.
 func TestHostileFiles(t *testing.T) {
 	t.Parallel()
+	if testing.Short() {
+		t.Skip("each text in each file is hundreds of commands")
+	}
 	fields := map[string]string{
 		"roster.toml":        "[[athlete]]\nname = %s\n",
 		"kit.toml":           "[strip]\nlength = \"20 m\"\nsurface = \"turf\"\n[[sled]]\nname = %s\ntare = \"20 kg\"\n",

@@ -236,7 +236,11 @@ func TestFormsAddLines(t *testing.T) {
 func TestEveryFormatCanBeMade(t *testing.T) {
 	t.Parallel()
 	aims := []session.Aim{session.Conditioning, session.Strength, session.Endurance}
-	for n, format := range session.Formats() {
+	formats := session.Formats()
+	if testing.Short() {
+		formats = formats[:1]
+	}
+	for n, format := range formats {
 		a := n % len(aims)
 		t.Run(string(format), func(t *testing.T) {
 			t.Parallel()
@@ -347,7 +351,11 @@ func TestNameIsTaken(t *testing.T) {
 // Whatever a name may hold, a second parser reads it as it was typed.
 func TestOddNames(t *testing.T) {
 	t.Parallel()
-	for _, name := range []string{`The "long" haul`, `back\slash # no comment`, "Æbler og pærer", "綱引き", "a = 'b'", "[[part]]"} {
+	names := []string{`The "long" haul`, `back\slash # no comment`, "Æbler og pærer", "綱引き", "a = 'b'", "[[part]]"}
+	if testing.Short() {
+		names = names[:1]
+	}
+	for _, name := range names {
 		d := newDesk(t, [2]int{80, 24})
 		d.strike("n2"+name, "Ctrl-S", "Esc", "1"+name, "Ctrl-S")
 		var people struct{ Athlete []struct{ Name string } }
