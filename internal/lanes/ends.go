@@ -20,7 +20,7 @@ func (p *planner) length(a *answer, heats int, every time.Duration) time.Duratio
 	case session.Every:
 		one = time.Duration(s.Rounds) * every
 	case session.Intervals:
-		one = time.Duration(s.Rounds)*(s.Work+s.Rest) - s.Rest + p.lastTurn(a)
+		one = time.Duration(s.Rounds)*(s.Work+s.Rest) - s.Rest
 	case session.Amrap:
 		one = s.Cap
 	case session.LongPull, session.ForTime:

@@ -47,6 +47,11 @@ func (p *planner) judge(a *answer, part *Part) {
 	if guessed {
 		p.say(session.Note, "estimate", "", 0, "expected work is at the house's default speed where nobody has a split yet; write expect at the station, or run it once")
 	}
+	if p.spec.Format == session.Intervals {
+		if late := p.lastTurn(a); late > 0 {
+			p.say(session.Note, "rest", "", 0, "who shares pulls in the rest of the one before: their last bout ends %s after that of the class", measure.Clock(late))
+		}
+	}
 	for _, s := range part.Sharing {
 		if s.Hold > 0 {
 			p.say(session.Note, "rest", "", 0, "%s: sharing gives %s of rest; each start waits %s more", s.On, measure.Clock(s.Rest), measure.Clock(s.Hold))

@@ -3,6 +3,7 @@ package lanes
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 	"time"
 
@@ -92,6 +93,16 @@ func TestIntervalsWithAPartner(t *testing.T) {
 		// the partner's 30 s and two handovers of 10 s
 		if f := Make(in).Parts[0].Fit; f.Fits != c.fits || f.Needs != 50*time.Second {
 			t.Errorf("rest %s: fit = %+v, want %v, needs 50 s", c.rest, f, c.fits)
+		}
+		if !c.fits {
+			continue
+		}
+		b := Make(in)
+		if want := 430 * time.Second; b.Ends != want { // six bouts, five rests: no rest trails
+			t.Errorf("ends at %v, want %v", b.Ends, want)
+		}
+		if got := strings.Join(says(b, "rest"), "\n"); !strings.Contains(got, "ends 0:40 after") {
+			t.Errorf("findings %q, want the partner's last bout 0:40 after the class's", got)
 		}
 	}
 }
