@@ -167,7 +167,7 @@ func everyDrawing(t *testing.T) []drawnScreen {
 	var all []drawnScreen
 	screens, sizes := everyScreen(t), everySize
 	if testing.Short() {
-		sizes = [][2]int{{40, 12}, {80, 24}, {120, 40}} // the widest tells the words
+		sizes = [][2]int{{40, 12}, {80, 24}, {320, 90}} // the widest tells the words
 	}
 	for _, name := range screenNames(screens) {
 		for _, look := range []string{"full", "ascii"} {
