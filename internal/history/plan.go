@@ -114,6 +114,9 @@ func (m *same) part(s *scanner, people int) floor.PartPlan {
 	for s.more(len(p.Places)) {
 		p.Places = append(p.Places, m.place(s, len(p.Stations)))
 	}
+	if s.skip(`,"guest":`) { // the oldest logs have none
+		p.Guest = m.place(s, len(p.Stations))
+	}
 	s.word(`}`)
 	return p
 }
@@ -124,6 +127,9 @@ func (m *same) place(s *scanner, stations int) floor.Place {
 	p.Heat = s.number()
 	s.word(`,"side":`)
 	p.Side = s.number()
+	if s.skip(`,"spots":null}`) {
+		return p
+	}
 	s.word(`,"spots":[`)
 	p.Spots = make([]floor.Spot, 0, stations)
 	for s.more(len(p.Spots)) {
@@ -139,6 +145,9 @@ func (m *same) spot(s *scanner) floor.Spot {
 	p.On = s.said(m)
 	s.word(`,"order":`)
 	p.Order = s.number()
+	if s.skip(`,"swap":"`) {
+		p.Swap = s.said(m)
+	}
 	s.word(`,"ends":`)
 	p.Ends = s.number()
 	s.word(`,"tare_ug":`)
