@@ -257,7 +257,7 @@ func (s *State) laneRounds(pi, i int, now time.Duration) []Round {
 			r.Ends = p.ended // nothing of it counts after the part
 		}
 		r.Stops, r.Legs = c.stops, c.legs
-		if c.press != None && c.start != None && !c.typed && !c.struck {
+		if c.press != None && c.start != None && !c.typed && !c.noTime && !c.struck {
 			r.Work = s.worked(c.start, c.press)
 		}
 		r.State = s.laneState(pi, i, &c, now)
