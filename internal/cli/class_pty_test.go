@@ -72,7 +72,7 @@ func TestPtyMess(t *testing.T) {
 		{[]string{right, right, right, enter, "2"}, "Tove is here"}, // the latecomer, warm
 		{[]string{up, enter, "5"}, "Guest 1 is here"},
 		{[]string{right, down, right, enter, "5"}, "Iben has stopped"},
-		{[]string{"4", "2"}, "pain noted"}, // 4 of 10, in the knee
+		{[]string{"4", "2"}, "pain noted"},      // 4 of 10, in the knee
 		{[]string{up, enter, "/"}, "goes to C"}, // Eskil's sled is broken
 		{[]string{f5}, "again in"},
 		{nil, "pulls 0:01"},

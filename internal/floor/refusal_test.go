@@ -1,6 +1,7 @@
 package floor
 
 import (
+	"slices"
 	"testing"
 	"time"
 
@@ -136,4 +137,59 @@ func TestTypedEndsARunningSet(t *testing.T) {
 	r.want("Ada", 4*time.Minute, `
 		1 10 25 done
 		2 155 - done no time due 155 waited 0`)
+}
+
+// TestChangesInMostRounds gives most rounds what else a class may bring: a lighter
+// load, a press that was another's, more time, and the round again.
+func TestChangesInMostRounds(t *testing.T) {
+	t.Parallel()
+	r := begin(t, one(session.Part{Format: session.Amrap, Cap: 5 * time.Minute}, "Ada Bo", "A B"))
+	r.must("0:20", StepLoad{Who: "Ada"})
+	if e, ok := r.log[len(r.log)-1].E.(LoadChanged); !ok || e.Round != 2 || e.Moves >= 67*kg {
+		t.Errorf("a step down in round 1 is kept as %+v, want a lighter round 2", r.log[len(r.log)-1].E)
+	}
+	r.must("0:40", Press{"Ada"})
+	r.must("0:45", Give{Who: "Ada", To: "Bo"})
+	r.want("Bo", 50*time.Second, `
+		1 0 40 done
+		2 40 - open`)
+	r.must("1:00", Longer{By: time.Minute})
+	if got := r.s.End(r.zero+time.Minute) - r.zero; got != 6*time.Minute {
+		t.Errorf("a minute longer it ends at %v, want 6m", got)
+	}
+	r.must("1:10", Again{})
+	r.want("Bo", 80*time.Second, `
+		1 0 40 done
+		2 75 - open`)
+}
+
+// TestPressAtEachStation ends a station of most rounds by each press, and the round
+// by the last of them.
+func TestPressAtEachStation(t *testing.T) {
+	t.Parallel()
+	part := session.Part{Format: session.Amrap, Cap: 5 * time.Minute, PressAt: "station", Stations: []session.Station{
+		{Movement: "forward drag", Distance: 30 * measure.Metre, Times: 1}, {Movement: "sled row", Distance: 20 * measure.Metre, Times: 1},
+	}}
+	r := begin(t, one(part, "Ada Bo", "A B"))
+	r.must("0:20", Press{"Ada"})
+	r.must("0:50", Press{"Ada"})
+	stations := []int{}
+	for _, q := range r.s.Rounds(1, 0, r.zero+time.Minute) {
+		stations = append(stations, q.Station)
+	}
+	if !slices.Equal(stations, []int{1, 2, 1}) {
+		t.Errorf("the presses end stations %v, want 1, 2 and 1 again", stations)
+	}
+}
+
+// TestRampMissedAtOnce proposes no attempt above a first one that was missed.
+func TestRampMissedAtOnce(t *testing.T) {
+	t.Parallel()
+	r := begin(t, one(session.Part{Format: session.Ramp}, "Ada", "A"))
+	r.must("0:10", Press{"Ada"})
+	r.must("0:30", Miss{Who: "Ada"})
+	first := r.s.Rounds(1, 0, r.zero+time.Minute)[0]
+	if sp, ok := r.s.Propose(0, 0); ok && sp.Moves >= first.Moves {
+		t.Errorf("after a first miss at %v µg the tool proposes %v µg", first.Moves, sp.Moves)
+	}
 }
