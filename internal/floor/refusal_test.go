@@ -193,3 +193,27 @@ func TestRampMissedAtOnce(t *testing.T) {
 		t.Errorf("after a first miss at %v µg the tool proposes %v µg", first.Moves, sp.Moves)
 	}
 }
+
+// TestAgainOnLaneClocks begins the set that runs anew, from the end of the count-in.
+func TestAgainOnLaneClocks(t *testing.T) {
+	t.Parallel()
+	r := begin(t, one(session.Part{Format: session.Sets, Sets: 2, Rest: 2 * time.Minute}, "Ada", "A"))
+	r.must("0:10", Press{"Ada"})
+	r.must("0:20", Again{})
+	r.must("0:45", Press{"Ada"})
+	r.want("Ada", time.Minute, "1 25 20 done")
+}
+
+// TestCuesOfAStop are 10 s before a stop is over its cap, and at the cap.
+func TestCuesOfAStop(t *testing.T) {
+	t.Parallel()
+	r := begin(t, one(session.Part{Format: session.LongPull, StopCap: 30 * time.Second}, "Ada", "A"))
+	r.must("0:40", Press{"Ada"})
+	got := map[Kind]time.Duration{}
+	for _, m := range r.s.Due(nil, r.zero+41*time.Second, r.zero+2*time.Minute) {
+		got[m.Kind] = m.At - r.zero
+	}
+	if got[StopSoon] != time.Minute || got[StopOver] != 70*time.Second {
+		t.Errorf("a stop at 0:40 with 0:30 allowed is told at %v and %v, want 1:00 and 1:10", got[StopSoon], got[StopOver])
+	}
+}
