@@ -18,9 +18,17 @@ type shell struct {
 
 // commands returns all commands in the order of an evening.
 func (s *shell) commands() []*cobra.Command {
+	after, replay, splits, watch := s.afterCommand(), s.replayCommand(), s.splitsCommand(), s.watchCommand()
+	for _, cmd := range []*cobra.Command{after, replay, splits, watch} {
+		s.completeLogs(cmd)
+	}
+	history, forget := s.historyCommand(), s.forgetCommand()
+	for _, cmd := range []*cobra.Command{history, forget} {
+		s.completeNames(cmd)
+	}
 	return []*cobra.Command{
-		s.runCommand(), s.afterCommand(), s.boardCommand(), s.rehearseCommand(), s.replayCommand(), s.splitsCommand(), s.historyCommand(),
-		s.weekCommand(), s.watchCommand(), s.checkCommand(), s.initCommand(), s.soundCommand(), s.forgetCommand(), s.reportCommand(),
+		s.runCommand(), after, s.boardCommand(), s.rehearseCommand(), replay, splits, history,
+		s.weekCommand(), watch, s.checkCommand(), s.initCommand(), s.soundCommand(), forget, s.reportCommand(),
 	}
 }
 

@@ -3,9 +3,12 @@ package cli
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
+	"hawser/internal/logbook"
 	"hawser/internal/measure"
 )
 
@@ -47,7 +50,35 @@ func percent(s measure.Style, p float64) string {
 
 // completeSessions offers the home's sessions, and files, when Tab is pressed.
 func (s *shell) completeSessions(cmd *cobra.Command) {
-	cmd.ValidArgsFunction = func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+	s.complete(cmd, cobra.ShellCompDirectiveDefault, (*home).sessions)
+}
+
+// completeNames offers the people of the roster.
+func (s *shell) completeNames(cmd *cobra.Command) {
+	s.complete(cmd, cobra.ShellCompDirectiveNoFileComp, func(h *home) []string {
+		var names []string
+		for _, a := range h.roster.Athletes {
+			names = append(names, a.Name)
+		}
+		return names
+	})
+}
+
+// completeLogs offers the runs by their ULID, newest first, and files.
+func (s *shell) completeLogs(cmd *cobra.Command) {
+	s.complete(cmd, cobra.ShellCompDirectiveDefault, func(h *home) []string {
+		runs, _ := logbook.Runs(h.logs) // none is an answer too
+		var names []string
+		for i := len(runs) - 1; i >= 0; i-- {
+			names = append(names, runs[i].ULID)
+		}
+		return names
+	})
+}
+
+// complete offers words of the home for the first argument.
+func (s *shell) complete(cmd *cobra.Command, others cobra.ShellCompDirective, words func(*home) []string) {
+	cmd.ValidArgsFunction = func(_ *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
 		if len(args) > 0 {
 			return nil, cobra.ShellCompDirectiveNoFileComp
 		}
@@ -55,6 +86,6 @@ func (s *shell) completeSessions(cmd *cobra.Command) {
 		if err != nil {
 			return nil, cobra.ShellCompDirectiveDefault
 		}
-		return h.sessions(), cobra.ShellCompDirectiveDefault
+		return slices.DeleteFunc(words(h), func(w string) bool { return !strings.HasPrefix(w, typed) }), others
 	}
 }
