@@ -69,8 +69,8 @@ func (s *shell) completeLogs(cmd *cobra.Command) {
 	s.complete(cmd, cobra.ShellCompDirectiveDefault, func(h *home) []string {
 		runs, _ := logbook.Runs(h.logs) // none is an answer too
 		var names []string
-		for i := len(runs) - 1; i >= 0; i-- {
-			names = append(names, runs[i].ULID)
+		for _, run := range slices.Backward(runs) {
+			names = append(names, run.ULID)
 		}
 		return names
 	})

@@ -80,7 +80,7 @@ func (h *home) searchFor(name string, forgot *logbook.Forgot) error {
 	}
 	defer root.Close()
 	word := regexp.MustCompile(`(?i)(^|[^\p{L}\p{N}])` + regexp.QuoteMeta(name) + `s?([^\p{L}\p{N}]|$)`)
-	return fs.WalkDir(root.FS(), ".", func(path string, e fs.DirEntry, err error) error {
+	err = fs.WalkDir(root.FS(), ".", func(path string, e fs.DirEntry, err error) error {
 		if err != nil || !e.Type().IsRegular() || strings.HasPrefix(path, "log/") {
 			return err
 		}
@@ -90,11 +90,15 @@ func (h *home) searchFor(name string, forgot *logbook.Forgot) error {
 		}
 		if filepath.Ext(path) == ".old" {
 			forgot.Removed = append(forgot.Removed, path)
-			return root.Remove(path) //nolint:wrapcheck // it names the file
+			return root.Remove(path)
 		}
 		forgot.Beyond = append(forgot.Beyond, path+": it is yours; take the name out there, or delete it")
 		return nil
 	})
+	if err != nil {
+		return fmt.Errorf("search the home: %w", err)
+	}
+	return nil
 }
 
 // dropFromRoster writes roster.toml without a person, where they stand in it.

@@ -116,8 +116,20 @@ func TestHostileLogs(t *testing.T) {
 		}
 		writeLog(t, home, kept, text, i)
 		for _, args := range [][]string{
-			{"splits"}, {"splits", "--json"}, {"splits", "--csv"}, {"history"}, {"history", "--json"}, {"history", "--csv"},
-			{"history", text}, {"replay"}, {"report"}, {"splits", text}, {"forget", text}, {"board", text}, {text}, {"run", "--who", text},
+			{"splits"},
+			{"splits", "--json"},
+			{"splits", "--csv"},
+			{"history"},
+			{"history", "--json"},
+			{"history", "--csv"},
+			{"history", text},
+			{"replay"},
+			{"report"},
+			{"splits", text},
+			{"forget", text},
+			{"board", text},
+			{text},
+			{"run", "--who", text},
 		} {
 			out := plain(t, text, append(args, "--home", home)...)
 			if args[0] == "splits" && len(args) == 1 && coachfile.Clean(text) != text && !strings.Contains(out, "\uFFFD") {
@@ -346,7 +358,7 @@ func write(t *testing.T, home, file, text string) {
 }
 
 // TestModes: whatever the umask, a home is its owner's alone, and so is each file.
-func TestModes(t *testing.T) {
+func TestModes(t *testing.T) { //nolint:paralleltest // the umask is the whole process's
 	if os.PathSeparator == '\\' {
 		t.Skip("SKIPPED: Windows has other rights")
 	}
@@ -371,7 +383,7 @@ func TestModes(t *testing.T) {
 			}
 			info, err := e.Info()
 			if err != nil {
-				return err //nolint:wrapcheck // it names the file
+				return err
 			}
 			if mode := info.Mode().Perm(); mode&0o077 != 0 || e.IsDir() && mode != 0o700 || !e.IsDir() && mode != 0o600 {
 				t.Errorf("umask %03o: %s is %v", umask, path, info.Mode())

@@ -119,7 +119,7 @@ func (w *worker) read(home string, r *logbook.Run) (review.Summary, error) {
 	}
 	log, err := logbook.Load(filepath.Join(home, filepath.FromSlash(r.Path)))
 	if err != nil {
-		return review.Summary{Run: r.ULID}, err //nolint:wrapcheck // it names the file
+		return review.Summary{Run: r.ULID}, err
 	}
 	return w.summarize(r, log), log.Err()
 }

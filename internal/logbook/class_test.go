@@ -42,6 +42,7 @@ func count(few, many int) int {
 // spent reports whether the time that a long count was given is as good as over: it
 // then ends with what it has reached.
 func spent(t *testing.T) bool {
+	t.Helper()
 	end, ok := t.Deadline()
 	return ok && long() && time.Until(end) < time.Minute
 }

@@ -396,6 +396,7 @@ func TestClassNeverWaitsForSound(t *testing.T) {
 				on++
 			case Lost:
 				lost++
+			case Off:
 			}
 		}
 		if on == 0 || lost == 0 {

@@ -78,6 +78,7 @@ func settle(r *Live, cmd tea.Cmd) {
 // nap is one class on a laptop that sleeps, stops and is typed at, and the same
 // class with nothing but the presses, each at its room time.
 func nap(t *testing.T, r *rand.Rand) {
+	t.Helper()
 	machine := &laptop{}
 	log := &notebook{}
 	plan := class(everyPart(), 4, 4)

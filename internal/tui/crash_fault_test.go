@@ -70,7 +70,7 @@ func TestBreaks(t *testing.T) {
 	}
 	if strings.HasSuffix(where, "of Maren") {
 		b.where = "Update"
-		b.crash = func() { panic(fmt.Sprintf("%s has no place", crew[0])) } //nolint:forbidigo // what is tested
+		b.crash = func() { panic(fmt.Sprintf("%s has no place", crew[0])) }
 	}
 	w := world(everyPart(), 4, 4, &b.notebook)
 	w.Cues = b
@@ -96,8 +96,7 @@ func TestBrokenTerminal(t *testing.T) {
 			t.Parallel()
 			for range trials {
 				out := brokenIn(t, where)
-				end := bytes.LastIndex(out, []byte("\x1b[?1049l"))
-				if end < 0 || !bytes.Contains(out, []byte("\x1b[?25h")) {
+				if !bytes.Contains(out, []byte("\x1b[?1049l")) || !bytes.Contains(out, []byte("\x1b[?25h")) {
 					t.Fatalf("the screen was not left:\n%q", out)
 				}
 				screen, report, found := bytes.Cut(out, []byte("REPORT"))
@@ -201,7 +200,7 @@ func TestOwnGoroutine(t *testing.T) {
 				defer close(done)
 				defer func() { c.rescue(recover()) }()
 				var none map[string]int
-				none["Maren"] = 1
+				none["Maren"] = 1 //nolint:staticcheck // it must panic
 			}()
 			<-done
 			<-ended
