@@ -150,7 +150,7 @@ func (c *talk) close() {
 var (
 	keptPress = regexp.MustCompile(`(Maren|Eskil|Iben): round (\d+), `)
 	keptOther = regexp.MustCompile(`(undone|clock stopped|the clock runs in|part 1 starts in)`)
-	timeOf    = regexp.MustCompile(`(-?)(\d+:\d\d(?::\d\d)?)  type go and Enter`)
+	timeOf    = regexp.MustCompile(`(GO in )?(\d+:\d\d(?::\d\d)?)  type go and Enter`)
 )
 
 // TestPtyKill kills live runs at random instants, under random keys, and starts them

@@ -87,9 +87,9 @@ func TestPtyClass(t *testing.T) {
 	class.press("\x7f") // undo
 	class.see("undone")
 	class.press(" ")
-	class.see("CLOCK STOPPED")
+	class.see("clock stopped")
 	class.press(" ")
-	class.gone("CLOCK STOPPED")
+	class.gone("clock stopped")
 	class.press("b")
 	class.see("done")
 	class.kill()
