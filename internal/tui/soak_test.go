@@ -18,8 +18,7 @@ import (
 // other, with the real log on the disk and every second of the wall drawn: a few
 // minutes, or 24 simulated hours in the long count. The memory after the first class
 // is that after the last, no goroutine is left, and the clock has not drifted.
-func TestSoak(t *testing.T) {
-	t.Parallel()
+func TestSoak(t *testing.T) { //nolint:paralleltest // the heap is measured: nothing may run beside it
 	if testing.Short() {
 		t.Skip("SKIPPED with -short: it takes a second")
 	}
@@ -51,8 +50,8 @@ func TestSoak(t *testing.T) {
 			t.Errorf("%d classes took %v", hours, ran)
 		}
 	})
-	if now := runtime.NumGoroutine(); now > goroutines+8 { // other tests run beside this one
-		t.Logf("%d goroutines, before %d", now, goroutines)
+	if now := runtime.NumGoroutine(); now > goroutines+2 { // the runtime starts its own when it must
+		t.Errorf("%d goroutines, before %d", now, goroutines)
 	}
 	runs, err := logbook.Runs(folder)
 	if err != nil || len(runs) != hours {
