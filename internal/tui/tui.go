@@ -33,8 +33,7 @@ func (m *Model) run(in, out *os.File) error {
 	crash := &crash{end: func() { go p.Quit() }}
 	rescue := func() { crash.rescue(recover()) }
 	screen := newDisplay(out, rescue)
-	p = tea.NewProgram(guarded{m, crash}, tea.WithInput(keyboard{in, m.stamps}), tea.WithOutput(screen), tea.WithColorProfile(m.look.Profile),
-		tea.WithFPS(120)) // halves the wait for the first screen; drawn at most sixty times a second all the same
+	p = tea.NewProgram(guarded{m, crash}, tea.WithInput(keyboard{in, m.stamps}), tea.WithOutput(screen), tea.WithColorProfile(m.look.Profile))
 	unwatch := watchSignals(p, rescue)
 	_, err := p.Run()
 	unwatch()
