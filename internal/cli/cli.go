@@ -31,8 +31,11 @@ var version string //nolint:gochecknoglobals // -ldflags -X can reach nothing el
 
 // Main runs one command line and returns its exit status.
 func Main(args []string, in *os.File, out, talk io.Writer) int {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ends := []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP}
+	ctx, stop := signal.NotifyContext(context.Background(), ends...)
 	defer stop()
+	// Caught for good: a second one, while the program ends, does not cut that short.
+	signal.Notify(make(chan os.Signal, 1), ends...)
 	if os.Getenv("NO_COLOR") != "" {
 		// Set to anything it means no colour; the colour library wants a truth value.
 		os.Setenv("NO_COLOR", "1") // a name and a value that are always valid

@@ -27,6 +27,11 @@ func TestPtyEnds(t *testing.T) {
 			c.says("\x03\x03")
 		},
 		"two at once": func(c *talk) { c.signal(syscall.SIGTERM); c.signal(syscall.SIGHUP) },
+		"one while it ends": func(c *talk) {
+			c.signal(syscall.SIGTERM)
+			c.hears("\x1b[?1049l")
+			_ = c.cmd.Process.Signal(syscall.SIGHUP) // it may be gone already
+		},
 	} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()

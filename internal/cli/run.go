@@ -5,11 +5,9 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"os/signal"
 	"path/filepath"
 	"strings"
 	"sync"
-	"syscall"
 	"time"
 
 	"github.com/charmbracelet/colorprofile"
@@ -318,8 +316,6 @@ func (b *books) close() {
 // runLines runs a class in line mode: there is no screen to choose on, so the
 // session stands on the command line.
 func (s *shell) runLines(ctx context.Context, h *home, w *tui.World, open *books) error {
-	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
-	defer stop()
 	if w.Session == nil {
 		return usage(fmt.Errorf("line mode needs a session: hawser run SESSION --plain; %s", h.offer()))
 	}
