@@ -29,6 +29,7 @@ var order = [][]string{
 	{"review"},
 	{"history"},
 	{"week"},
+	{"schema"},
 	{"cue"},
 	{"sound", "awake", "glpsol"},
 	{"tui"},

@@ -87,6 +87,9 @@ func (h *home) changeNext(change func(name string, src []byte) ([]byte, error)) 
 	if err != nil || bytes.Equal(before, after) {
 		return err
 	}
+	if len(before) == 0 {
+		after = h.fresh(nextName, after)
+	}
 	if err := maybe.WriteFile(path, after, 0o600); err != nil {
 		return fmt.Errorf("write the next loads: %w", err)
 	}

@@ -57,7 +57,7 @@ func (h *home) writeFirst(file string, src []byte) error {
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 		return fmt.Errorf("write %s: %w", shown(path), err)
 	}
-	return writeNew(path, src)
+	return writeNew(path, h.fresh(file, src))
 }
 
 // rewrite writes a file in one step, and the file as it was beside it.

@@ -28,7 +28,7 @@ func (s *shell) commands() []*cobra.Command {
 	}
 	return []*cobra.Command{
 		s.runCommand(), after, s.boardCommand(), s.rehearseCommand(), replay, splits, history,
-		s.weekCommand(), watch, s.checkCommand(), s.initCommand(), s.soundCommand(), forget, s.reportCommand(),
+		s.weekCommand(), watch, s.checkCommand(), s.initCommand(), s.schemaCommand(), s.soundCommand(), forget, s.reportCommand(),
 	}
 }
 

@@ -63,7 +63,7 @@ func writeHome(dir, units string) error {
 		if err != nil {
 			return fmt.Errorf("read the first home: %w", err)
 		}
-		return writeNew(path, src)
+		return writeNew(path, namesSchema(name, src))
 	})
 	if err != nil {
 		return fmt.Errorf("write the home: %w", err)
@@ -72,7 +72,13 @@ func writeHome(dir, units string) error {
 	if units == "lb" {
 		rules.Show, rules.ShowDistance = "lb", "yd"
 	}
-	return writeNew(filepath.Join(dir, "house.toml"), house.Write(rules))
+	if err := writeNew(filepath.Join(dir, "house.toml"), namesSchema("house.toml", house.Write(rules))); err != nil {
+		return err
+	}
+	if err := os.Mkdir(filepath.Join(dir, schemaFolder), 0o700); err != nil {
+		return fmt.Errorf("write the home: %w", err)
+	}
+	return writeSchemas(dir)
 }
 
 // writeNew writes a file that must not exist yet, for its owner's eyes.

@@ -77,6 +77,10 @@ roster.toml and nowhere else. Nothing leaves this machine.
 
 A wrong file is named with line and column, what is wrong and what to write:
 hawser check roster.toml
+
+Editors that know JSON Schema for TOML complete the keys: hawser init writes the
+schemas into .schemas and names them in the first line of each file, and
+hawser schema kit prints one.
 `
 
 const exitPage = `

@@ -20,7 +20,7 @@ func Parse(name string, data []byte) (*House, error) {
 	h.Path = name
 	for _, g := range groups(h) {
 		for _, r := range g.rules {
-			if top.Has(r.key) {
+			if top.Has(r.Key) {
 				r.read(top)
 			}
 		}
@@ -38,30 +38,30 @@ func Parse(name string, data []byte) (*House, error) {
 }
 
 // read sets the field from the table.
-func (r rule) read(t *coachfile.Table) {
-	switch field := r.field.(type) {
+func (r Rule) read(t *coachfile.Table) {
+	switch field := r.Field.(type) {
 	case *time.Duration:
-		*field = coachfile.Get(t, r.key, measure.ParseClock)
+		*field = coachfile.Get(t, r.Key, measure.ParseClock)
 	case *measure.Share:
-		*field = coachfile.Get(t, r.key, coachfile.Some(measure.ParseShare))
+		*field = coachfile.Get(t, r.Key, coachfile.Some(measure.ParseShare))
 	case *measure.Distance:
-		*field = coachfile.Get(t, r.key, coachfile.Some(measure.ParseDistance))
+		*field = coachfile.Get(t, r.Key, coachfile.Some(measure.ParseDistance))
 	case *string:
-		if r.words == nil {
-			*field = coachfile.Get(t, r.key, coachfile.Line)
+		if r.Words == nil {
+			*field = coachfile.Get(t, r.Key, coachfile.Line)
 		} else {
-			*field = coachfile.Get(t, r.key, coachfile.OneOf(r.words...))
+			*field = coachfile.Get(t, r.Key, coachfile.OneOf(r.Words...))
 		}
 	case *int:
-		*field = t.Int(r.key, 0, 1000)
+		*field = t.Int(r.Key, 0, 1000)
 	case *bool:
-		*field = t.Flag(r.key)
+		*field = t.Flag(r.Key)
 	}
 }
 
-// value returns the field as TOML, "" where it is not set and has no default.
-func (r rule) value() string {
-	switch field := r.field.(type) {
+// Value returns the field as TOML, "" where it is not set and has no default.
+func (r Rule) Value() string {
+	switch field := r.Field.(type) {
 	case *time.Duration:
 		return coachfile.Quote(measure.Notation(*field))
 	case *measure.Share:
@@ -91,13 +91,13 @@ func Write(h *House) []byte {
 	for _, g := range groups(h) {
 		fmt.Fprintf(&b, "\n# %s\n", g.heading)
 		for _, r := range g.rules {
-			about := r.about
-			if r.words != nil {
-				about += ": " + strings.Join(r.words, " | ")
+			about := r.About
+			if r.Words != nil {
+				about += ": " + strings.Join(r.Words, " | ")
 			}
-			line := r.key + " = " + r.value()
-			if r.value() == "" {
-				line = "#" + r.key + " = " + `"…"`
+			line := r.Key + " = " + r.Value()
+			if r.Value() == "" {
+				line = "#" + r.Key + " = " + `"…"`
 			}
 			fmt.Fprintf(&b, "%-36s # %s\n", line, about)
 		}

@@ -75,9 +75,9 @@ func part(t *coachfile.Table) Part {
 	return p
 }
 
-// clockKeys are the keys of each format beside those every part has; the first
+// ClockKeys returns the keys of each format beside those every part has; the first
 // ones, up to needs, must be written.
-func clockKeys(f Format) (keys []string, needs int) {
+func ClockKeys(f Format) (keys []string, needs int) {
 	switch f {
 	case Every:
 		return []string{"every", "rounds", "late", "sides"}, 2
@@ -116,7 +116,7 @@ func example(f Format, key string) string {
 
 // clock reads the keys of the part's format.
 func (p *Part) clock(t *coachfile.Table) {
-	keys, needs := clockKeys(p.Format)
+	keys, needs := ClockKeys(p.Format)
 	for _, key := range keys[:needs] {
 		t.Need(key, example(p.Format, key))
 	}
@@ -160,9 +160,9 @@ func (p *Part) clock(t *coachfile.Table) {
 // others refuses the keys of other formats: what has no effect is not passed over.
 // Where the format is not known, any of them may be right.
 func (p *Part) others(t *coachfile.Table) {
-	mine, _ := clockKeys(p.Format)
+	mine, _ := ClockKeys(p.Format)
 	for _, f := range Formats() {
-		keys, _ := clockKeys(f)
+		keys, _ := ClockKeys(f)
 		for _, key := range keys {
 			if !slices.Contains(t.Keys(), key) || slices.Contains(mine, key) {
 				continue
