@@ -4,6 +4,7 @@ import (
 	"errors"
 	"io/fs"
 	"maps"
+	"os"
 	"time"
 
 	"hawser/internal/floor"
@@ -12,10 +13,15 @@ import (
 // Follower reads a log while another program adds to it, for a second screen. It
 // joins in the middle, and goes over to the longer file when the run did.
 type Follower struct {
-	path string
-	last int // the number of the latest event returned
-	seen map[string]look
+	path  string
+	last  int // the number of the latest event returned
+	seen  map[string]look
+	looks int // how often it has looked
 }
+
+// elsewhere is how many looks at its own file go to one at the folder, where a run
+// that has gone over to another file shows.
+const elsewhere = 40
 
 // look is what a file looked like when it was last read.
 type look struct {
@@ -27,9 +33,13 @@ type look struct {
 func Follow(path string) *Follower { return &Follower{path: path} }
 
 // Next returns the events that have come since, none where there are none. Call it
-// as often as the screen should follow; it costs a look at the folder while nothing
-// is new. A line that is still being written is left for the next time.
+// as often as the screen should follow; it costs a look at the file while nothing is
+// new. A line that is still being written is left for the next time.
 func (f *Follower) Next() ([]floor.Stamped, error) {
+	f.looks++
+	if info, err := os.Lstat(f.path); err == nil && f.looks%elsewhere != 0 && f.seen[info.Name()] == (look{info.Size(), info.ModTime()}) {
+		return nil, nil
+	}
 	folder, done, name, err := rooted(f.path)
 	if err != nil {
 		return nil, err

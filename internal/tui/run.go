@@ -236,15 +236,18 @@ func (r *Live) arm() tea.Cmd {
 		r.cues.Speak(cue.Words(r.st.Plan(), r.st.Tiles(nil, max(1, r.st.Part()), now), now))
 	}
 	r.cues.Schedule(r.st.Due(nil, now-cue.Together, now+horizon))
-	at := r.turns(now + lead)
+	at := turns(r.st, now+lead)
+	if r.blinked >= 0 {
+		at = min(at, max(r.blinkTo, now+lead+time.Millisecond))
+	}
 	r.gen++
 	gen := r.gen
 	return tea.Tick(at-lead-now, func(time.Time) tea.Msg { return ticked{gen} })
 }
 
-// turns returns the first instant after now at which the screen changes.
-func (r *Live) turns(now time.Duration) time.Duration {
-	f := r.st.Face(now)
+// turns returns the first instant after now at which the clock shows something else.
+func turns(st *floor.State, now time.Duration) time.Duration {
+	f := st.Face(now)
 	part := f.Left % time.Second
 	at := now + part
 	switch {
@@ -253,11 +256,8 @@ func (r *Live) turns(now time.Duration) time.Duration {
 	case f.Up:
 		at = now + time.Second - part
 	}
-	for _, m := range r.st.Due(nil, now, at) {
+	for _, m := range st.Due(nil, now, at) {
 		at = min(at, m.At)
-	}
-	if r.blinked >= 0 {
-		at = min(at, max(r.blinkTo, now+time.Millisecond))
 	}
 	return at
 }

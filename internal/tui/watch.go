@@ -10,8 +10,9 @@ import (
 	"hawser/internal/house"
 )
 
-// pollEvery is how often a second screen looks into the log.
-const pollEvery = 100 * time.Millisecond
+// pollEvery is how often a second screen looks into the log: half of what it may be
+// behind the first.
+const pollEvery = 25 * time.Millisecond
 
 // watcher is a second screen: it mirrors a run by following its log, and takes no
 // press. Its room time is the wall clock's, which both screens have.
@@ -20,6 +21,7 @@ type watcher struct {
 	st     *floor.State
 	past   map[int]floor.Stamped
 	opened time.Time
+	turn   time.Duration // when the clock shows something else
 	share  Share
 	say    string
 	sayInk Ink
@@ -50,12 +52,15 @@ func (v *watcher) poll(after time.Duration) tea.Cmd {
 	})
 }
 
-// take applies what was added.
+// take applies what was added. Nothing is drawn where neither that nor the clock
+// changes the screen.
 func (v *watcher) take(p polled, m *Model) tea.Cmd {
-	v.bad = ""
+	bad := ""
 	if p.err != nil {
-		v.bad = p.err.Error()
+		bad = p.err.Error()
 	}
+	m.stale = len(p.events) > 0 || bad != v.bad
+	v.bad = bad
 	for _, e := range p.events {
 		v.st.Apply(e)
 		v.past[e.N] = e
@@ -67,7 +72,11 @@ func (v *watcher) take(p polled, m *Model) tea.Cmd {
 			v.say, v.sayInk = text, ink
 		}
 	}
-	return v.poll(pollEvery)
+	now := time.Since(v.opened) + lead
+	if m.stale || now >= v.turn {
+		m.stale, v.turn = true, turns(v.st, now)
+	}
+	return v.poll(min(pollEvery, v.turn-now))
 }
 
 func (v *watcher) key(_ *Model, k input) tea.Cmd {
