@@ -39,7 +39,7 @@ func (s *shell) boardCommand() *cobra.Command {
 			return stopped(plan.board.Findings)
 		},
 	}
-	whoFlag(cmd, &who)
+	s.whoFlag(cmd, &who)
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the board as JSON")
 	cmd.Flags().BoolVar(&public, "public", false, "leave out body mass, maxes and percentages")
 	s.completeSessions(cmd)

@@ -111,6 +111,7 @@ func newRoot(s *shell) *cobra.Command {
 		RunE:    func(cmd *cobra.Command, _ []string) error { return s.pick(cmd) },
 	}
 	root.PersistentFlags().StringVar(&s.folder, "home", "", "the home folder (else $HAWSER_HOME, else your data folder)")
+	mustFlag(root.MarkPersistentFlagDirname("home"))
 	root.AddCommand(s.commands()...)
 	root.AddCommand(s.topics()...)
 	return root

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"io"
+	"math"
 	"os"
 
 	"github.com/spf13/cobra"
@@ -19,9 +20,10 @@ type shell struct {
 // commands returns all commands in the order of an evening.
 func (s *shell) commands() []*cobra.Command {
 	after, replay, splits, watch := s.afterCommand(), s.replayCommand(), s.splitsCommand(), s.watchCommand()
-	for _, cmd := range []*cobra.Command{after, replay, splits, watch} {
-		s.completeLogs(cmd)
-	}
+	s.completeLogs(after, 1)
+	s.completeLogs(watch, 1)
+	s.completeLogs(replay, 2)
+	s.completeLogs(splits, math.MaxInt)
 	history, forget := s.historyCommand(), s.forgetCommand()
 	for _, cmd := range []*cobra.Command{history, forget} {
 		s.completeNames(cmd)

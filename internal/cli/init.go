@@ -39,6 +39,8 @@ func (s *shell) initCommand() *cobra.Command {
 		},
 	}
 	cmd.Flags().StringVar(&units, "units", "kg", "kg (and m) or lb (and yd)")
+	mustFlag(cmd.RegisterFlagCompletionFunc("units", cobra.FixedCompletions([]string{"kg", "lb"}, cobra.ShellCompDirectiveNoFileComp)))
+	cmd.ValidArgsFunction = cobra.FixedCompletions(nil, cobra.ShellCompDirectiveFilterDirs)
 	return cmd
 }
 

@@ -150,8 +150,13 @@ func begin(t *testing.T, args ...string) *terminal {
 // beginAt is begin on a terminal of w × h.
 func beginAt(t *testing.T, w, h int, args ...string) *terminal {
 	t.Helper()
-	cmd := exec.Command("hawser", args...)
-	cmd.Env = append(os.Environ(), "TERM=xterm-256color", "LC_ALL=C.UTF-8", "NO_COLOR=")
+	return start(t, w, h, exec.Command("hawser", args...))
+}
+
+// start puts any program on a terminal of w × h.
+func start(t *testing.T, w, h int, cmd *exec.Cmd) *terminal {
+	t.Helper()
+	cmd.Env = append(cmd.Environ(), "TERM=xterm-256color", "LC_ALL=C.UTF-8", "NO_COLOR=")
 	file, err := pty.StartWithSize(cmd, &pty.Winsize{Rows: uint16(h), Cols: uint16(w)})
 	if err != nil {
 		t.Fatal(err)

@@ -57,7 +57,7 @@ func (s *shell) rehearseCommand() *cobra.Command {
 			return printReport(cmd.OutOrStdout(), &report, plan.house.Style(), asJSON)
 		},
 	}
-	whoFlag(cmd, &who)
+	s.whoFlag(cmd, &who)
 	cmd.Flags().StringVar(&file, "presses", "", "the file of presses")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the splits as JSON")
 	cmd.Flags().BoolVar(&keep, "keep", false, "keep the run as a log, as if it had happened")

@@ -51,7 +51,7 @@ func (s *shell) runCommand() *cobra.Command {
 			return s.run(cmd, name, r)
 		},
 	}
-	whoFlag(cmd, &r.who)
+	s.whoFlag(cmd, &r.who)
 	cmd.Flags().BoolVar(&r.yes, "yes", false, "everyone is here and the board stands: straight to the class")
 	cmd.Flags().BoolVar(&r.plain, "plain", false, "line mode: a plain line for everything that happens")
 	cmd.Flags().BoolVar(&r.quiet, "quiet", false, "no sound")

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"flag"
 	"fmt"
+	"io"
 	"os"
 	"os/exec"
 	"strconv"
@@ -34,11 +35,14 @@ func TestScripts(t *testing.T) {
 			env.Setenv("HAWSER_HOME", "")
 			env.Setenv("XDG_DATA_HOME", env.WorkDir+"/data")
 			env.Setenv("TZ", "UTC")
+			env.Values[running{}] = new(exec.Cmd)
 			return nil
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
-			"status": status,
-			"json":   readJSON,
+			"status":    status,
+			"json":      readJSON,
+			"during":    during,
+			"interrupt": interrupt,
 		},
 	})
 }
@@ -58,6 +62,53 @@ func status(ts *testscript.TestScript, neg bool, args []string) {
 	}
 	if strconv.Itoa(got) != args[0] {
 		ts.Fatalf("exit status %d, want %s", got, args[0])
+	}
+}
+
+// running is the key of the command that a script has left running.
+type running struct{}
+
+// during leaves a command running for the ones below it, from when it says a word:
+// during 'Space GO' hawser run heavy.
+func during(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: during word command…")
+	}
+	cmd := ts.Value(running{}).(*exec.Cmd)
+	*cmd = *exec.Command(args[1], args[2:]...)
+	cmd.Dir = ts.MkAbs(".")
+	for _, name := range []string{"PATH", "HOME", "HAWSER_HOME", "XDG_DATA_HOME", "TZ"} {
+		cmd.Env = append(cmd.Env, name+"="+ts.Getenv(name))
+	}
+	said, err := cmd.StdoutPipe()
+	ts.Check(err)
+	cmd.Stderr = cmd.Stdout
+	_, err = cmd.StdinPipe() // it stays open, as a coach's terminal does
+	ts.Check(err)
+	ts.Check(cmd.Start())
+	ts.Defer(func() { _ = cmd.Process.Kill() }) // it may have ended already
+	all := ""
+	for buf := make([]byte, 4096); !strings.Contains(all, args[0]); {
+		n, err := said.Read(buf)
+		all += string(buf[:n])
+		if err != nil {
+			ts.Fatalf("it ends without %q: %s", args[0], all)
+		}
+	}
+	go io.Copy(io.Discard, said) //nolint:errcheck // until it ends
+}
+
+// interrupt ends what is running as Ctrl-C does and wants that exit status.
+func interrupt(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: interrupt N")
+	}
+	cmd := ts.Value(running{}).(*exec.Cmd)
+	ts.Check(cmd.Process.Signal(os.Interrupt))
+	ended, err := cmd.Process.Wait()
+	ts.Check(err)
+	if got := strconv.Itoa(ended.ExitCode()); got != args[0] {
+		ts.Fatalf("exit status %s, want %s", got, args[0])
 	}
 }
 
