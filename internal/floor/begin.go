@@ -16,35 +16,38 @@ func (s *State) open(plan *Plan) {
 	own.People = slices.Clone(plan.People) // guests are added to ours, not to the caller's
 	s.plan, s.on, s.first, s.over = &own, -1, None, None
 	s.holds, s.out = s.holds[:0], nil
-	s.people = make([]status, len(own.People))
+	s.people = reuse(s.people, len(own.People))
 	for i, p := range own.People {
 		s.people[i] = status{here: p.Here, left: None}
 	}
-	s.parts = make([]part, len(own.Parts))
+	s.parts = reuse(s.parts, len(own.Parts))
 	for pi := range own.Parts {
 		pp := &own.Parts[pi]
 		p := &s.parts[pi]
-		p.began, p.ended, p.again = None, None, None
-		p.rounds, p.limit = pp.Spec.Rounds, pp.Spec.Cap
+		*p = part{
+			began: None, ended: None, again: None, rounds: pp.Spec.Rounds, limit: pp.Spec.Cap,
+			heats: make([]heat, max(1, pp.Heats)), tracks: reuse(p.tracks, len(own.People)),
+		}
 		if pp.Spec.Format == session.Sets {
 			p.rounds = pp.Spec.Sets
 		}
-		p.heats = make([]heat, max(1, pp.Heats))
-		p.tracks = make([]track, len(own.People))
 		for i := range p.tracks {
-			t := track{last: None, due: None}
+			t := track{last: None, due: None, cells: slices.Grow(p.tracks[i].cells[:0], max(8, p.rounds))}
 			if i < len(pp.Places) {
 				t.Place = pp.Places[i]
 			}
 			if own.People[i].Here && t.Heat > 0 {
 				t.first = 1
 			}
-			t.cells = make([]cell, 0, max(8, p.rounds))
 			p.tracks[i] = t
 		}
 		s.makeLanes(pi)
 	}
 }
+
+// reuse returns a slice of n, in the memory of the run before where that has room.
+// What stood there is there still.
+func reuse[T any](old []T, n int) []T { return slices.Grow(old[:0], n)[:n] }
 
 func (s *State) start(x Started, t time.Duration) {
 	pi := x.Part - 1

@@ -11,21 +11,26 @@ import (
 // room time now, and those that they were not here for. Splits are derived anew
 // from what was pressed, typed and struck.
 func (s *State) Rounds(partNo, person int, now time.Duration) []Round {
+	return s.AppendRounds(nil, partNo, person, now)
+}
+
+// AppendRounds appends to dst what [State.Rounds] returns.
+func (s *State) AppendRounds(dst []Round, partNo, person int, now time.Duration) []Round {
 	pi := partNo - 1
 	if s.plan == nil || pi < 0 || pi >= len(s.parts) || person < 0 || person >= len(s.people) || s.parts[pi].began == None {
-		return nil
+		return dst
 	}
-	var rounds []Round
+	had := len(dst)
 	switch s.spec(pi).Format {
 	case session.Every, session.Intervals:
-		rounds = s.classRounds(pi, person, now)
+		dst = s.classRounds(dst, pi, person, now)
 	case session.Amrap:
-		rounds = s.amrapRounds(pi, person, now)
+		dst = s.amrapRounds(dst, pi, person, now)
 	default:
-		rounds = s.laneRounds(pi, person, now)
+		dst = s.laneRounds(dst, pi, person, now)
 	}
-	s.markUnlikely(pi, rounds)
-	return rounds
+	s.markUnlikely(pi, dst[had:])
+	return dst
 }
 
 // markUnlikely marks each split that is far from the median of all the person's
@@ -70,7 +75,7 @@ func (s *State) markUnlikely(pi int, rounds []Round) {
 func (s *State) round(pi, i, k int) Round {
 	t := &s.parts[pi].tracks[i]
 	st := s.station(pi, t, k)
-	sp := t.spot(k, st)
+	sp := t.look(k, st)
 	stack, moves := sp.set(k)
 	c := t.get(k)
 	r := Round{
@@ -88,14 +93,14 @@ func (s *State) round(pi, i, k int) Round {
 }
 
 // classRounds is Rounds for every and intervals.
-func (s *State) classRounds(pi, i int, now time.Duration) []Round {
+func (s *State) classRounds(out []Round, pi, i int, now time.Duration) []Round {
 	p := &s.parts[pi]
 	t := &p.tracks[i]
 	h := p.heatOf(t)
 	if h == nil || t.first < 1 {
-		return nil
+		return out
 	}
-	out := make([]Round, 0, len(h.starts))
+	out = slices.Grow(out, len(h.starts))
 	for k := 1; k < len(h.starts); k++ {
 		starts := s.room(h.starts[k-1], now)
 		if starts > now || p.ended != None && starts >= p.ended {
@@ -192,14 +197,13 @@ func (s *State) bout(pi, i int, r *Round, now time.Duration) {
 
 // amrapRounds is Rounds for most rounds: the full ones, and the one that the end
 // of the time found open.
-func (s *State) amrapRounds(pi, i int, now time.Duration) []Round {
+func (s *State) amrapRounds(out []Round, pi, i int, now time.Duration) []Round {
 	p := &s.parts[pi]
 	t := &p.tracks[i]
 	h := p.heatOf(t)
 	if h == nil || t.first < 1 {
-		return nil
+		return out
 	}
-	var out []Round
 	for k := 1; k <= len(t.cells); k++ {
 		c := t.get(k)
 		if !c.has() && !c.struck {
@@ -230,13 +234,12 @@ func (s *State) amrapRounds(pi, i int, now time.Duration) []Round {
 }
 
 // laneRounds is Rounds for the formats whose lanes keep their own clock.
-func (s *State) laneRounds(pi, i int, now time.Duration) []Round {
+func (s *State) laneRounds(out []Round, pi, i int, now time.Duration) []Round {
 	p := s.view(pi, now)
 	t := &p.tracks[i]
 	if t.first < 1 || p.heatOf(t) == nil {
-		return nil
+		return out
 	}
-	var out []Round
 	for k := 1; k <= len(t.cells); k++ {
 		c := t.get(k)
 		if c.start == None && !c.has() && !c.struck {

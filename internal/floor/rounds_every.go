@@ -1,6 +1,7 @@
 package floor
 
 import (
+	"cmp"
 	"slices"
 	"time"
 
@@ -131,9 +132,9 @@ func (s *State) ownStart(pi, i, k int) time.Duration {
 // round k, with the handovers.
 func (s *State) turns(pi, i, k int, before []int) time.Duration {
 	p := &s.parts[pi]
-	at := func(j int) (Spot, int) {
+	at := func(j int) (*Spot, int) {
 		station := s.station(pi, &p.tracks[j], k)
-		return p.tracks[j].spot(k, station), station
+		return p.tracks[j].look(k, station), station
 	}
 	sum := time.Duration(0)
 	for n, j := range before {
@@ -143,7 +144,7 @@ func (s *State) turns(pi, i, k int, before []int) time.Duration {
 		}
 		from, station := at(j)
 		to, _ := at(next)
-		sum += s.expect(pi, &from) + s.handover(pi, station, &from, &to)
+		sum += s.expect(pi, from) + s.handover(pi, station, from, to)
 	}
 	return sum
 }
@@ -158,8 +159,8 @@ func (s *State) pushed(pi, i, k, j int, start time.Duration) time.Duration {
 	}
 	q, t := &p.tracks[j], &p.tracks[i]
 	qs := s.station(pi, q, k)
-	from, to := q.spot(k, qs), t.spot(k, s.station(pi, t, k))
-	free := s.clock(c.press) + s.handover(pi, qs, &from, &to)
+	from, to := q.look(k, qs), t.look(k, s.station(pi, t, k))
+	free := s.clock(c.press) + s.handover(pi, qs, from, to)
 	if own := t.get(k); own.press != None && s.clock(own.press) < free {
 		return start
 	}
@@ -179,13 +180,10 @@ func (s *State) expect(pi int, sp *Spot) time.Duration {
 func (s *State) before(pi, i, k int, dst []int) []int {
 	p := &s.parts[pi]
 	t := &p.tracks[i]
-	mine, _ := t.place(k, s.station(pi, t, k))
+	on := t.look(k, s.station(pi, t, k)).On
 	for j := range p.tracks {
 		q := &p.tracks[j]
-		if j == i || q.Heat != t.Heat {
-			continue
-		}
-		if on, _ := q.place(k, s.station(pi, q, k)); on != mine || !s.in(p, j, k) || !s.goesBefore(pi, k, j, i) {
+		if j == i || q.Heat != t.Heat || q.look(k, s.station(pi, q, k)).On != on || !s.goesBefore(pi, k, j, i) || !s.in(p, j, k) {
 			continue
 		}
 		at := len(dst)
@@ -200,17 +198,9 @@ func (s *State) before(pi, i, k int, dst []int) []int {
 // goesBefore orders two people on one implement in round k: by station, then by
 // their order there, then by list.
 func (s *State) goesBefore(pi, k, a, b int) bool {
-	p := &s.parts[pi]
-	sa, sb := s.station(pi, &p.tracks[a], k), s.station(pi, &p.tracks[b], k)
-	if sa != sb {
-		return sa < sb
-	}
-	_, oa := p.tracks[a].place(k, sa)
-	_, ob := p.tracks[b].place(k, sb)
-	if oa != ob {
-		return oa < ob
-	}
-	return a < b
+	first, second := &s.parts[pi].tracks[a], &s.parts[pi].tracks[b]
+	sa, sb := s.station(pi, first, k), s.station(pi, second, k)
+	return cmp.Or(sa-sb, first.look(k, sa).Order-second.look(k, sb).Order, a-b) < 0
 }
 
 // handover is the time to change people and plates on one implement.

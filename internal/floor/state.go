@@ -182,14 +182,9 @@ func (s *State) station(pi int, t *track, k int) int {
 }
 
 // spot returns where a person stands at a station in round k, with which plates.
-func (t *track) spot(k, station int) Spot {
-	if sp := t.look(k, station); sp != nil {
-		return *sp
-	}
-	return Spot{}
-}
+func (t *track) spot(k, station int) Spot { return *t.look(k, station) }
 
-// look is spot for reading only, nil where a person stands nowhere.
+// look is spot for reading only.
 func (t *track) look(k, station int) *Spot {
 	for i := len(t.changes) - 1; i >= 0; i-- {
 		if c := &t.changes[i]; c.station == station && c.round <= k && c.spots() {
@@ -199,15 +194,7 @@ func (t *track) look(k, station int) *Spot {
 	if station < len(t.Spots) {
 		return &t.Spots[station]
 	}
-	return nil
-}
-
-// place returns on what a person stands at a station in round k, and the how-manieth.
-func (t *track) place(k, station int) (on string, order int) {
-	if sp := t.look(k, station); sp != nil {
-		return sp.On, sp.Order
-	}
-	return "", 0
+	return new(Spot)
 }
 
 // movement returns what a person does at a station in round k.
@@ -217,7 +204,7 @@ func (s *State) movement(pi int, t *track, k, station int) string {
 			return c.movement
 		}
 	}
-	if sp := t.look(k, station); sp != nil && sp.Swap != "" {
+	if sp := t.look(k, station); sp.Swap != "" {
 		return sp.Swap
 	}
 	if st := s.spec(pi).Stations; station < len(st) {

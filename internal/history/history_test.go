@@ -151,7 +151,7 @@ func TestRead(t *testing.T) {
 		t.Fatalf("%d runs, %v, want 15", len(runs), err)
 	}
 	var slow []review.Summary
-	w := worker{state: floor.New()}
+	w := newWorker()
 	scanned := 0
 	for i := range runs {
 		path := filepath.Join(home, runs[i].Path)
@@ -293,7 +293,7 @@ func BenchmarkReadOne(b *testing.B) {
 	})
 	b.Run("all", func(b *testing.B) {
 		b.SetBytes(int64(len(data)))
-		w := worker{same: newSame(), state: floor.New()}
+		w := newWorker()
 		for b.Loop() {
 			if _, err := w.read(home, &runs[0]); err != nil {
 				b.Fatal(err)

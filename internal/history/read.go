@@ -3,8 +3,7 @@ package history
 import (
 	"cmp"
 	"fmt"
-	"io"
-	"io/fs"
+
 	"os"
 	"path/filepath"
 	"runtime"
@@ -73,7 +72,7 @@ func readAll(home string, runs []logbook.Run, missing []int, all []review.Cached
 	)
 	for range min(runtime.GOMAXPROCS(0), len(missing)) {
 		work.Go(func() {
-			w := worker{same: newSame(), state: floor.New()}
+			w := newWorker()
 			for {
 				k := int(next.Add(1)) - 1
 				if k >= len(missing) {
@@ -106,6 +105,11 @@ type worker struct {
 	public, private []floor.Stamped
 	same            *same
 	state           *floor.State
+	reader          review.Reader
+}
+
+func newWorker() *worker {
+	return &worker{buf: make([]byte, 0, 64<<10), same: newSame(), state: floor.New()}
 }
 
 // read reads one run: by the scanner where its files are plain, else by the logbook.
@@ -152,26 +156,7 @@ func (w *worker) summarize(r *logbook.Run, log *logbook.Log) review.Summary {
 		e.N = 0
 		w.state.Apply(e)
 	}
-	return review.Summarize(w.state, opened.Run, opened.Wall, log.Events[len(log.Events)-1].T)
-}
-
-// readInto reads a regular file into buf, or into a larger one.
-func readInto(path string, buf []byte) ([]byte, error) {
-	info, err := os.Lstat(path)
-	if err != nil {
-		return buf, err //nolint:wrapcheck // the logbook tries again and says it
-	}
-	if !info.Mode().IsRegular() {
-		return buf, fs.ErrInvalid
-	}
-	f, err := os.Open(path)
-	if err != nil {
-		return buf, err //nolint:wrapcheck // the logbook tries again and says it
-	}
-	defer f.Close()
-	buf = slices.Grow(buf[:0], int(info.Size()))[:info.Size()] // what was added since is read next time
-	_, err = io.ReadFull(f, buf)
-	return buf, err //nolint:wrapcheck // the logbook tries again and says it
+	return w.reader.Summarize(w.state, opened.Run, opened.Wall, log.Events[len(log.Events)-1].T)
 }
 
 // cached reads the cache by path; nil where it is not whole.

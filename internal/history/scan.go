@@ -38,7 +38,9 @@ func scan(data []byte, known *same, events []floor.Stamped) ([]floor.Stamped, bo
 		}
 		s := scanner{body, true}
 		s.word(`{"n":`)
-		s.ok = s.ok && s.number() == n
+		if s.number() != n {
+			return nil, false
+		}
 		s.word(`,"t":`)
 		t := s.number()
 		s.word(`,"at":"`)
@@ -146,7 +148,7 @@ func (m *same) event(body, line []byte, first bool) floor.Event {
 		return e
 	}
 	name, fields, ok := bytes.Cut(body, []byte(`"`))
-	if !ok || first != bytes.HasPrefix(fields, []byte(`,"v":1,`)) || !first && bytes.HasPrefix(fields, []byte(`,"v":`)) {
+	if !ok || len(fields) > 0 && fields[0] != ',' || first != bytes.HasPrefix(fields, []byte(`,"v":1,`)) || !first && bytes.HasPrefix(fields, []byte(`,"v":`)) {
 		return nil
 	}
 	e := logbook.Event(string(name), line)

@@ -49,17 +49,21 @@ func paced(f session.Format, r *floor.Round) (pulledRound, bool) {
 	return pulledRound{}, false
 }
 
-func groups(f session.Format, rounds []floor.Round) []Group {
-	var all []Group
+func (m *room) groupsOf(f session.Format, rounds []floor.Round) []Group {
+	had := len(m.groups)
 	for i := range rounds {
 		r := &rounds[i]
 		if !timed(r) {
 			continue
 		}
-		g := find(all, r)
+		g := find(m.groups[had:], r)
 		if g == nil {
-			all = append(all, Group{Station: r.Station, Movement: r.Movement, Moves: r.Moves, On: r.On, Distance: r.Distance})
-			g = &all[len(all)-1]
+			left := len(rounds) - i
+			m.groups = append(m.groups, Group{
+				Station: r.Station, Movement: r.Movement, Moves: r.Moves, On: r.On, Distance: r.Distance,
+				Rounds: take(&m.numbers, left), Splits: take(&m.splits, left), pulls: take(&m.pulls, left),
+			})
+			g = &m.groups[len(m.groups)-1]
 		}
 		g.Rounds = append(g.Rounds, r.Round)
 		g.Splits = append(g.Splits, r.Work)
@@ -67,10 +71,11 @@ func groups(f session.Format, rounds []floor.Round) []Group {
 			g.pulls = append(g.pulls, p)
 		}
 	}
+	all := m.groups[had:len(m.groups):len(m.groups)]
 	for i := range all {
-		paces := make([]float64, len(all[i].pulls))
-		for k := range paces {
-			paces[k] = all[i].pulls[k].pace
+		paces := take(&m.paces, len(all[i].pulls))
+		for k := range all[i].pulls {
+			paces = append(paces, all[i].pulls[k].pace)
 		}
 		all[i].Fade, all[i].Spread = fade(paces), spread(paces)
 	}

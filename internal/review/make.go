@@ -9,7 +9,37 @@ import (
 )
 
 // Make reads a run at room time now.
-func Make(st *floor.State, now time.Duration) Report {
+func Make(st *floor.State, now time.Duration) Report { return new(room).make(st, now) }
+
+// room is where the slices of a report stand. Whoever makes many reports, one after
+// another, makes them in one room and leaves it in between.
+type room struct {
+	athletes []Athlete
+	rounds   []floor.Round
+	groups   []Group
+	numbers  []int
+	splits   []time.Duration
+	pulls    []pulledRound
+	paces    []float64
+}
+
+// leave gives all of the room free: the reports made in it are no more.
+func (m *room) leave() {
+	m.athletes, m.rounds, m.groups, m.numbers = m.athletes[:0], m.rounds[:0], m.groups[:0], m.numbers[:0]
+	m.splits, m.pulls, m.paces = m.splits[:0], m.pulls[:0], m.paces[:0]
+}
+
+// take returns an empty slice with room for n, from stock, and never twice the same.
+func take[T any](stock *[]T, n int) []T {
+	if cap(*stock)-len(*stock) < n {
+		*stock = make([]T, 0, n+2*cap(*stock)) // what was taken before stays where it is
+	}
+	at := len(*stock)
+	*stock = (*stock)[:at+n]
+	return (*stock)[at : at : at+n]
+}
+
+func (m *room) make(st *floor.State, now time.Duration) Report {
 	plan := st.Plan()
 	if plan == nil {
 		return Report{Ends: floor.None}
@@ -28,12 +58,15 @@ func Make(st *floor.State, now time.Duration) Report {
 		for i := range p.Starts {
 			p.Starts[i] -= first
 		}
+		p.Athletes = take(&m.athletes, len(plan.People))
 		for i, who := range plan.People {
-			rounds := since(st.Rounds(n, i, now), first)
+			had := len(m.rounds)
+			m.rounds = st.AppendRounds(m.rounds, n, i, now)
+			rounds := since(m.rounds[had:len(m.rounds):len(m.rounds)], first)
 			if len(rounds) == 0 && !st.Came(i) {
 				rounds = away(&p, plan.Parts[n-1].Heats)
 			}
-			a := read(&p.Spec, rounds, p.Starts, now-first, ran)
+			a := m.read(&p.Spec, rounds, p.Starts, now-first, ran)
 			a.Name, a.Person, a.Came = who.Name, i, st.Came(i)
 			p.Athletes = append(p.Athletes, a)
 		}

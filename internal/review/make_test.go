@@ -178,7 +178,7 @@ func TestSummarize(t *testing.T) {
 	for _, e := range floor.Advance(st, st.First()+time.Hour) {
 		st.Apply(e)
 	}
-	s := Summarize(st, "run", time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC), st.First()+time.Hour)
+	s := new(Reader).Summarize(st, "run", time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC), st.First()+time.Hour)
 	if len(s.Lines) != 1 || len(s.Efforts) != 1 || s.Efforts[0] != (Effort{"Maren", 7, 4}) {
 		t.Fatalf("Summarize = %+v, want Maren's line and 7 for 4 minutes", s)
 	}

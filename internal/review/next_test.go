@@ -57,7 +57,7 @@ func run(spec session.Part, told Told, lists ...[]floor.Round) *Report {
 		for k := range list {
 			list[k].On = []string{"A", "B"}[i]
 		}
-		a := read(&p.Spec, list, []time.Duration{0}, secs(2000), plain)
+		a := new(room).read(&p.Spec, list, []time.Duration{0}, secs(2000), plain)
 		a.Name, a.Person = []string{"Maren", "Eskil"}[i], i
 		p.Athletes = append(p.Athletes, a)
 	}

@@ -62,7 +62,7 @@ func evening() Report {
 		name  string
 		works [4]float64
 	}{{"Maren", [4]float64{40, 44, 47.5, 52.3}}, {"Eskil <b>", [4]float64{36, 0, 36.2, 35}}, {"Tove", [4]float64{50, 77.4, 0, 51}}} {
-		a := read(&spec, build(who.works), []time.Duration{0}, secs(300), plain)
+		a := new(room).read(&spec, build(who.works), []time.Duration{0}, secs(300), plain)
 		a.Name, a.Person = who.name, i
 		p.Athletes = append(p.Athletes, a)
 	}

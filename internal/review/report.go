@@ -73,7 +73,7 @@ type Amount struct {
 type running func(from, to time.Duration) time.Duration
 
 // read works out one person's figures in one part.
-func read(spec *session.Part, rounds []floor.Round, starts []time.Duration, now time.Duration, ran running) Athlete {
+func (m *room) read(spec *session.Part, rounds []floor.Round, starts []time.Duration, now time.Duration, ran running) Athlete {
 	a := Athlete{Rounds: rounds, Counts: count(rounds)}
 	for i := range rounds {
 		if r := &rounds[i]; worked(r) {
@@ -82,7 +82,7 @@ func read(spec *session.Part, rounds []floor.Round, starts []time.Duration, now 
 		}
 	}
 	a.Length = length(spec, &a, ran)
-	a.Groups = groups(spec.Format, rounds)
+	a.Groups = m.groupsOf(spec.Format, rounds)
 	g := overall(a.Groups)
 	a.Fade, a.Spread = g.Fade, g.Spread
 	switch spec.Format {

@@ -57,7 +57,7 @@ func TestEvery(t *testing.T) {
 		round(7, 360, 62.8, floor.LateRound), round(8, 420, 0, floor.SatOut), round(9, 480, 41.4, floor.InTime),
 		round(10, 577, 39.9, floor.InTime), round(11, 637, 39.7, floor.InTime), round(12, 697, 40.8, floor.InTime),
 	}
-	a := read(&spec, list, []time.Duration{0}, secs(757), plain)
+	a := new(room).read(&spec, list, []time.Duration{0}, secs(757), plain)
 	if want := (Counts{InTime: 7, Late: 2, SatOut: 2, NoPress: 1}); a.Counts != want {
 		t.Errorf("Counts = %+v, want %+v", a.Counts, want)
 	}
@@ -85,7 +85,7 @@ func TestRatio(t *testing.T) {
 		{[]float64{31, 33, 34, 36}, 134, 16.129032},
 		{[]float64{27, 27, 29, 30}, 113, 11.111111},
 	} {
-		a := read(&spec, rounds(floor.Done, tt.works...), []time.Duration{0}, secs(370), plain)
+		a := new(room).read(&spec, rounds(floor.Done, tt.works...), []time.Duration{0}, secs(370), plain)
 		if a.Work != secs(tt.work) || !near(a.Fade, tt.fade, 1e-6) {
 			t.Errorf("read(%v) = %v, fade %v, want %v s, %v", tt.works, a.Work, *a.Fade, tt.work, tt.fade)
 		}
@@ -97,7 +97,7 @@ func TestLongPull(t *testing.T) {
 	spec := session.Part{Format: session.LongPull, StopCap: time.Minute, Stations: []session.Station{{Distance: 300 * measure.Metre}}}
 	r := round(1, 0, 540, floor.Done)
 	r.Stops = []floor.Span{{From: secs(95), To: secs(117)}, {From: secs(240), To: secs(271)}, {From: secs(390), To: secs(456)}}
-	a := read(&spec, []floor.Round{r}, []time.Duration{0}, secs(540), plain)
+	a := new(room).read(&spec, []floor.Round{r}, []time.Duration{0}, secs(540), plain)
 	want := Pull{
 		Elapsed: secs(540), Moving: secs(421), Stopped: secs(119), Longest: secs(66), Stops: 3, LongStops: 1,
 		Distance: 300 * measure.Metre, All: 300 * measure.Metre, Finished: true,
@@ -115,7 +115,7 @@ func TestGroups(t *testing.T) {
 	t.Parallel()
 	list := rounds(floor.InTime, 30, 31, 32, 33)
 	list[2].Moves, list[3].Moves = 60*measure.Kilogram, 60*measure.Kilogram
-	got := groups(session.Every, list)
+	got := new(room).groupsOf(session.Every, list)
 	if len(got) != 2 || !near(got[0].Fade, 100.0/30, 1e-9) || !near(got[1].Fade, 100.0/32, 1e-9) {
 		t.Errorf("groups after a drop = %+v, want one a load", got)
 	}
@@ -124,7 +124,7 @@ func TestGroups(t *testing.T) {
 	}
 	list = rounds(floor.InTime, 30, 12, 32, 13)
 	list[1].Station, list[3].Station = 2, 2
-	got = groups(session.Every, list)
+	got = new(room).groupsOf(session.Every, list)
 	if g := overall(got); len(got) != 2 || g.Fade != nil || g.Spread != nil {
 		t.Errorf("two stations: overall = %v, %v of %d groups, want nil, nil of 2", g.Fade, g.Spread, len(got))
 	}
@@ -141,7 +141,7 @@ func TestIntervalsFade(t *testing.T) {
 		for k := range list {
 			set(&list[k], k)
 		}
-		return read(&spec, list, []time.Duration{0}, secs(210), plain)
+		return new(room).read(&spec, list, []time.Duration{0}, secs(210), plain)
 	}
 	for _, tt := range []struct {
 		name string
@@ -171,7 +171,7 @@ func TestAmrap(t *testing.T) {
 	open := round(4, 270, 0, floor.Open)
 	open.Metres = 12 * measure.Metre
 	list := []floor.Round{round(1, 0, 80, floor.Done), round(2, 80, 90, floor.Done), round(3, 170, 100, floor.Done), open}
-	a := read(&spec, list, []time.Duration{0}, secs(300), plain)
+	a := new(room).read(&spec, list, []time.Duration{0}, secs(300), plain)
 	p := Part{Spec: spec}
 	if got, want := p.Score(&a, measure.Style{}), "3 full rounds + 12 m"; got != want {
 		t.Errorf("Score = %q, want %q", got, want)
@@ -180,7 +180,7 @@ func TestAmrap(t *testing.T) {
 		t.Errorf("Projection = %v, want 300/95", a.Amount.Projection)
 	}
 	spec.PressAt = "station"
-	a = read(&spec, list, []time.Duration{0}, secs(600), plain)
+	a = new(room).read(&spec, list, []time.Duration{0}, secs(600), plain)
 	if a.Amount.Rounds != 1 || a.Amount.Metres != 32*measure.Metre || a.Amount.Projection != nil {
 		t.Errorf("press at each station: %+v, want 1 round + 32 m and no projection", a.Amount)
 	}
@@ -191,7 +191,7 @@ func TestStruckAndDoneNoTime(t *testing.T) {
 	list := rounds(floor.InTime, 40, 50, 44)
 	list[1].State = floor.StruckOut
 	list = append(list, round(4, 300, 0, floor.DoneNoTime), round(5, 400, 0, floor.NotHere))
-	a := read(&session.Part{Format: session.Every, Every: 100 * time.Second}, list, []time.Duration{0}, secs(500), plain)
+	a := new(room).read(&session.Part{Format: session.Every, Every: 100 * time.Second}, list, []time.Duration{0}, secs(500), plain)
 	if a.InTime != 3 || a.Struck != 1 || a.NotHere != 1 || a.Work != secs(84) {
 		t.Errorf("got %+v work %v, want 3 in time, 1 struck, 1 not here, 84 s", a.Counts, a.Work)
 	}
@@ -234,7 +234,7 @@ func TestMarshal(t *testing.T) {
 	spec := session.Part{Format: session.Every, Every: time.Minute}
 	late := round(2, 60, 62, floor.LateRound)
 	late.Margin = -secs(2)
-	a := read(&spec, []floor.Round{round(1, 0, 40, floor.InTime), late}, []time.Duration{0}, secs(120), plain)
+	a := new(room).read(&spec, []floor.Round{round(1, 0, 40, floor.InTime), late}, []time.Duration{0}, secs(120), plain)
 	a.Name = "Maren"
 	r := Report{Session: "slack-water", Ends: secs(120), Parts: []Part{{Number: 1, Spec: spec, Starts: []time.Duration{0, secs(60)}, Athletes: []Athlete{a}}}}
 	b, err := json.Marshal(r)

@@ -56,7 +56,7 @@ func TestScores(t *testing.T) {
 		{part(session.Ramp), ramp[2:], "no good attempt", `"best_kg":null`},
 		{part(session.Amrap), rounds(floor.Done, 60, 62), "2 full rounds", `"full_rounds":2,"partial_m":null`},
 	} {
-		a := read(&tt.spec, tt.list, []time.Duration{0}, secs(120), plain)
+		a := new(room).read(&tt.spec, tt.list, []time.Duration{0}, secs(120), plain)
 		p := Part{Number: 1, Spec: tt.spec, Athletes: []Athlete{a}}
 		if got := p.Score(&a, measure.Style{}); got != tt.want {
 			t.Errorf("Score of %s = %q, want %q", tt.spec.Format, got, tt.want)
@@ -108,7 +108,7 @@ func TestHeavierPull(t *testing.T) {
 		{0, 0, "same: all metres, no stops; no max is known, and a long pull stays under half of it"},
 		{200 * kilo, 1, "same: pain 1"},
 	} {
-		a := read(&spec, rounds(floor.Done, 900), []time.Duration{0}, secs(900), plain)
+		a := new(room).read(&spec, rounds(floor.Done, 900), []time.Duration{0}, secs(900), plain)
 		c := compare{spec: &spec, a: &a, told: Told{Pain: tt.pain}, max: tt.max}
 		if n := c.next(); say(n) != tt.want {
 			t.Errorf("max %v: next = %q, want %q", tt.max, say(n), tt.want)

@@ -44,14 +44,18 @@ type Effort struct {
 	Minutes float64
 }
 
+// Reader summarizes runs, one after another. One goroutine owns it.
+type Reader struct{ room room }
+
 // Summarize reads a run as it stands at room time now.
-func Summarize(st *floor.State, run string, wall time.Time, now time.Duration) Summary {
+func (m *Reader) Summarize(st *floor.State, run string, wall time.Time, now time.Duration) Summary {
 	s := Summary{Run: run, Wall: wall}
 	plan := st.Plan()
 	if plan == nil {
 		return s
 	}
-	r := Make(st, now)
+	m.room.leave()
+	r := m.room.make(st, now)
 	s.Session = r.Session
 	for i := range r.Parts {
 		p := &r.Parts[i]
