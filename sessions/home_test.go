@@ -62,7 +62,7 @@ func TestDemoHomeReads(t *testing.T) {
 			formats[p.Format] = true
 		}
 	}
-	for _, f := range session.Formats() {
+	for _, f := range append(session.Formats(), session.Breaks()...) {
 		if !formats[f] {
 			t.Errorf("no session shows the format %q", f)
 		}

@@ -145,6 +145,9 @@ func newBoardJSON(b *lanes.Board, pile []kit.Plates) *boardJSON {
 			page.Loads = append(page.Loads, newLoadJSON(got, pile))
 		}
 		for _, h := range p.Heats {
+			if !b.Session.Parts[p.Number-1].Format.Pulls() {
+				break
+			}
 			page.Heats = append(page.Heats, newHeatJSON(p.Number, h, pile))
 		}
 		for _, s := range p.Sharing {
@@ -167,6 +170,7 @@ func tightest(b *lanes.Board) *lanes.Part {
 	for i := range b.Parts {
 		p := &b.Parts[i]
 		switch {
+		case !b.Session.Parts[i].Format.Pulls():
 		case found == nil:
 			found = p
 		case !found.Fit.Fits:

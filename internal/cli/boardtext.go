@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -112,6 +113,9 @@ func (b *boardPage) part(p *lanes.Part) {
 	for i, st := range p.Stations {
 		b.line("  %d  %s", st.Number, b.stationOf(&spec.Stations[i], st))
 	}
+	if !spec.Format.Pulls() {
+		return
+	}
 	for _, h := range p.Heats {
 		if len(p.Heats) > 1 {
 			b.line("HEAT %d at %s", h.Number, measure.Clock(h.Starts))
@@ -166,6 +170,8 @@ func (b *boardPage) clockOf(spec *session.Part, p *lanes.Part) string {
 		return "for time, cap " + measure.Clock(spec.Cap)
 	case session.Ramp:
 		return "ramp to a heaviest good pull"
+	case session.WarmUp, session.Break:
+		return cmp.Or(shown(spec.Title), string(spec.Format)) + ", " + measure.Clock(spec.Time)
 	}
 	return string(spec.Format)
 }

@@ -26,6 +26,9 @@ func (p *reportPage) String() string {
 	p.wrapped("", shown(r.Headline(p.style)))
 	for i := range r.Parts {
 		part := &r.Parts[i]
+		if !part.Spec.Format.Pulls() {
+			continue
+		}
 		p.line("")
 		p.line("PART %d  %s", part.Number, part.Spec.Format)
 		var away []string

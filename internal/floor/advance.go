@@ -53,13 +53,28 @@ func (s *State) nextByClock(t time.Duration) (Event, time.Duration) {
 func (s *State) afterPart(p *part, t time.Duration) (Event, time.Duration) {
 	ended := p.ended
 	if s.on+1 < len(s.parts) {
-		at := s.room(s.clock(ended)+s.plan.House.BetweenParts, t)
+		at := s.room(s.clock(ended)+s.changeover(s.on), t)
 		return Started{Part: s.on + 2, At: at}, at
 	}
 	if spec := s.spec(s.on); spec.Format == session.Every {
 		ended = s.room(s.clock(ended)+spec.Every, t)
 	}
 	return Ended{}, ended
+}
+
+// changeover is the time from the end of part pi to the start of the next. A warm-up
+// or a rest stands in its place; where that was cut short, people are counted in.
+func (s *State) changeover(pi int) time.Duration {
+	p := &s.parts[pi]
+	switch {
+	case !s.spec(pi + 1).Format.Pulls():
+		return 0
+	case s.spec(pi).Format.Pulls():
+		return s.plan.House.BetweenParts
+	case p.ended != None && s.clock(p.ended) < p.heats[0].starts[1]:
+		return s.countIn(pi + 1)
+	}
+	return 0
 }
 
 // heatEnd returns the room time at which heat h is over, as things stand; None

@@ -113,7 +113,7 @@ func (s *State) fold(e Stamped) {
 	case PartEnded:
 		s.endPart(x.Part-1, e.T)
 	case PartLengthened:
-		s.lengthen(x.Part-1, x.By)
+		s.lengthen(x.Part-1, x.By, e.T)
 	case Ended:
 		s.over = e.T
 		if p := s.current(); p != nil && p.ended == None {

@@ -25,7 +25,7 @@ func (s *State) open(plan *Plan) {
 		pp := &own.Parts[pi]
 		p := &s.parts[pi]
 		*p = part{
-			began: None, ended: None, again: None, rounds: pp.Spec.Rounds, limit: pp.Spec.Cap,
+			began: None, ended: None, again: None, rounds: pp.Spec.Rounds, limit: max(pp.Spec.Cap, pp.Spec.Time),
 			heats: make([]heat, max(1, pp.Heats)), tracks: reuse(p.tracks, len(own.People)),
 		}
 		if pp.Spec.Format == session.Sets {
@@ -110,12 +110,17 @@ func (s *State) beginHeat(pi, h int, t time.Duration) {
 			starts = append(starts, c+time.Duration(k)*(spec.Work+spec.Rest))
 		}
 		starts = append(starts, starts[len(starts)-1]+spec.Work)
-	case session.Amrap:
+	case session.Amrap, session.WarmUp, session.Break:
 		starts = append(starts, c+p.limit)
 	default: // lanes keep their own clocks
 		p.beginLanes(h, t)
 	}
 	p.heats[h].starts = starts
+	for i := range p.tracks {
+		if tr := &p.tracks[i]; tr.Heat == h+1 && tr.first == 1 && s.people[i].ready > t {
+			tr.first = s.firstRound(pi, h+1, s.people[i].ready, t)
+		}
+	}
 }
 
 // restart is "again": the round from zero, its clock at x.At. Whatever was
@@ -176,8 +181,8 @@ func (s *State) endPart(pi int, t time.Duration) {
 }
 
 // lengthen moves the end of a part: rounds of an every or intervals part come or
-// go, a cap moves. Rounds that have begun stay.
-func (s *State) lengthen(pi int, by time.Duration) {
+// go, a cap moves. Rounds that have begun stay, and nothing ends before t.
+func (s *State) lengthen(pi int, by, t time.Duration) {
 	if pi < 0 || pi >= len(s.parts) {
 		return
 	}
@@ -196,11 +201,15 @@ func (s *State) lengthen(pi int, by time.Duration) {
 		if p.limit > 0 {
 			p.limit = max(0, p.limit+by)
 		}
-	case session.Amrap, session.ForTime:
+	case session.Amrap, session.ForTime, session.WarmUp, session.Break:
 		p.limit = max(0, p.limit+by)
+		least := s.clock(t)
+		if !spec.Format.Pulls() {
+			least += s.countIn(pi + 1)
+		}
 		for h := range p.heats {
 			if starts := p.heats[h].starts; len(starts) == 2 {
-				starts[1] = max(starts[0], starts[1]+by)
+				starts[1] = max(starts[0], starts[1]+by, min(starts[1], least))
 			}
 		}
 	}

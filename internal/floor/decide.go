@@ -202,8 +202,8 @@ func (s *State) decideGo(t time.Duration) ([]Event, error) {
 // countIn returns the count-in of a part: as written, or long enough to walk for
 // one person alone.
 func (s *State) countIn(pi int) time.Duration {
-	if d := s.spec(pi).CountIn; d > 0 {
-		return d
+	if pi < len(s.parts) && s.spec(pi).CountIn > 0 {
+		return s.spec(pi).CountIn
 	}
 	if s.Alone() >= 0 {
 		return s.plan.House.CountInAlone

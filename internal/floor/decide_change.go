@@ -56,15 +56,35 @@ func (s *State) decideChange(c Command, t time.Duration) ([]Event, error) {
 	}
 }
 
-// partFor is the part that a correction is about: the one that is on.
+// partFor is the part that a correction is about: the one that is on, in a warm-up
+// or a rest the one before it.
 func (s *State) partFor(i int) (int, error) {
+	pi := s.on
+	for pi >= 0 && !s.spec(pi).Format.Pulls() {
+		pi--
+	}
 	switch {
 	case s.on < 0:
 		return 0, refuse("before GO")
-	case s.parts[s.on].tracks[i].first < 1:
+	case pi < 0:
+		return 0, refuse("nobody has pulled yet")
+	case s.parts[pi].tracks[i].first < 1:
 		return 0, refuse(s.plan.People[i].Name + " is not in this part")
 	}
-	return s.on, nil
+	return pi, nil
+}
+
+// partAhead is the part that a change of what comes is about: the one that is on, in a
+// warm-up or a rest the one after it.
+func (s *State) partAhead(i int) (int, error) {
+	pi := max(0, s.on)
+	for pi+1 < len(s.parts) && !s.spec(pi).Format.Pulls() {
+		pi++
+	}
+	if s.parts[pi].tracks[i].first < 1 {
+		return 0, refuse(s.plan.People[i].Name + " is not in this part")
+	}
+	return pi, nil
 }
 
 // forgotten is the round that a split with no number is typed for: in an every part
@@ -224,7 +244,7 @@ func (s *State) lastPressed(pi, i int) int {
 }
 
 func (s *State) decideSwap(i int, x Swap, t time.Duration) ([]Event, error) {
-	pi, err := s.partFor(i)
+	pi, err := s.partAhead(i)
 	if err != nil {
 		return nil, err
 	}

@@ -73,6 +73,8 @@ func (s *State) pressPart(i int, t time.Duration) (int, error) {
 	}
 	p := &s.parts[pi]
 	switch {
+	case !s.spec(pi).Format.Pulls():
+		return 0, refuse("no press is needed in a " + string(s.spec(pi).Format))
 	case !s.runs(p, t):
 		return 0, refuse("before GO")
 	case p.ended != None && t > p.ended && s.spec(pi).Format != session.Every:
@@ -330,12 +332,16 @@ func clockText(d time.Duration) string {
 // onSled returns who a press on that sled is for at t: whoever works on it, else
 // whoever is next to; -1 for nobody.
 func (s *State) onSled(on string, t time.Duration) int {
-	if s.on < 0 {
+	pi := s.on
+	if pi > 0 && !s.spec(pi).Format.Pulls() { // the last round before it may still be finished late
+		pi--
+	}
+	if pi < 0 {
 		return -1
 	}
-	p := s.view(s.on, t)
-	if classClock(s.spec(s.on).Format) {
-		return s.onSledByClass(on, t)
+	p := s.view(pi, t)
+	if classClock(s.spec(pi).Format) {
+		return s.onSledByClass(pi, on, t)
 	}
 	for l := range p.lanes {
 		la := &p.lanes[l]
@@ -347,7 +353,7 @@ func (s *State) onSled(on string, t time.Duration) int {
 		}
 		best := -1
 		for _, i := range la.people {
-			if s.Here(i) && !s.through(s.on, p, i) && (best < 0 || p.tracks[i].done < p.tracks[best].done) {
+			if s.Here(i) && !s.through(pi, p, i) && (best < 0 || p.tracks[i].done < p.tracks[best].done) {
 				best = i
 			}
 		}
@@ -360,8 +366,8 @@ func (s *State) onSled(on string, t time.Duration) int {
 
 // onSledByClass is onSled where the class has one clock: the last whose own start
 // has come and whose round is open, else the last whose round before is.
-func (s *State) onSledByClass(on string, t time.Duration) int {
-	p := &s.parts[s.on]
+func (s *State) onSledByClass(pi int, on string, t time.Duration) int {
+	p := &s.parts[pi]
 	c := s.clock(t)
 	best, bestStart, only := -1, None, -1
 	for i := range p.tracks {
@@ -370,18 +376,18 @@ func (s *State) onSledByClass(on string, t time.Duration) int {
 		if h == nil || !s.Here(i) {
 			continue
 		}
-		if s.spec(s.on).Format == session.Amrap {
+		if s.spec(pi).Format == session.Amrap {
 			if sp := tr.spot(len(tr.cells)+1, 0); sp.On == on {
-				return s.turn(s.on, i)
+				return s.turn(pi, i)
 			}
 			continue
 		}
 		for k := min(h.roundAt(c), len(h.starts)-1); k >= 1 && k >= h.roundAt(c)-1; k-- {
-			if sp := tr.spot(k, s.station(s.on, tr, k)); sp.On != on {
+			if sp := tr.spot(k, s.station(pi, tr, k)); sp.On != on {
 				continue
 			}
 			only = i
-			if own := s.ownStart(s.on, i, k); s.open1(s.on, i, k) && own <= c && own > bestStart {
+			if own := s.ownStart(pi, i, k); s.open1(pi, i, k) && own <= c && own > bestStart {
 				best, bestStart = i, own
 			}
 		}

@@ -36,7 +36,9 @@ func (s *State) Due(dst []Moment, from, to time.Duration) []Moment {
 			d.countDown(at, -1, 1)
 			d.add(s.room(d.end(p), to), HeatEnds, -1, 0)
 		case PartEnded:
-			d.add(at, PartEnds, -1, 0)
+			if s.spec(s.on).Format.Pulls() { // else the next part's GO says it
+				d.add(at, PartEnds, -1, 0)
+			}
 			if e.Part == len(s.parts) {
 				d.add(at, AllDone, -1, 0)
 			}
@@ -99,6 +101,10 @@ func (d *due) part(p *part) {
 		return
 	}
 	last := len(h.starts) - 1
+	if !s.spec(s.on).Format.Pulls() {
+		d.pause(h)
+		return
+	}
 	for k := max(1, h.roundAt(s.clock(d.from))-1); k <= last; k++ { // the last on a shared sled may start a round late
 		at := s.room(h.starts[k-1], d.to)
 		if at > d.to+3*time.Second {
@@ -121,6 +127,21 @@ func (d *due) part(p *part) {
 		}
 		d.own(p, hi, k)
 	}
+}
+
+// pause adds what a warm-up or a rest has: its start, and the count to the part
+// that begins when it is over.
+func (d *due) pause(h *heat) {
+	s := d.s
+	begin, end := s.room(h.starts[0], d.to), s.room(h.starts[1], d.to)
+	if s.spec(s.on).Format == session.WarmUp {
+		d.add(begin, Begin, -1, 0)
+	} else {
+		d.add(begin, RestBegins, -1, 0)
+	}
+	d.add(end-tenLeft, TenLeft, -1, 0)
+	d.countDown(end, -1, 0)
+	d.add(end, Begin, -1, 0)
 }
 
 // own adds the starts of those who share a sled in round k, where they differ

@@ -10,7 +10,8 @@ const (
 	Waiting  Phase = iota // before GO: nothing runs
 	CountIn               // counting in to a start
 	Working               // a round, bout or part runs
-	Resting               // intervals: between bouts
+	Warming               // a warm-up part runs
+	Resting               // intervals: between bouts; a rest part
 	Holding               // the clock is stopped by the coach
 	Changing              // between heats or parts
 	Over                  // the run has ended

@@ -69,6 +69,14 @@ func (s *State) inPart(f *Face, p *part, h *heat, c, now time.Duration) {
 			return
 		}
 		f.Left, f.Next = h.starts[1]-c, s.room(h.starts[1], now)
+	case session.WarmUp, session.Break:
+		f.Left, f.Next, f.Phase = h.starts[1]-c, s.room(h.starts[1], now), Resting
+		switch {
+		case f.Left <= s.countIn(s.on+1):
+			f.Phase = CountIn
+		case spec.Format == session.WarmUp:
+			f.Phase = Warming
+		}
 	default:
 		f.Up, f.Left = true, c-h.starts[0]
 		if spec.Format == session.ForTime && p.limit > 0 && p.limit > f.Left && len(p.heats) == 1 && spec.WaveEvery == 0 {
@@ -84,6 +92,9 @@ func (s *State) between(f *Face, now time.Duration) {
 	switch e.(type) {
 	case Started, HeatStarted:
 		f.Next, f.Left = at, max(0, at-now)
+		if !s.spec(s.on).Format.Pulls() { // cut short
+			f.Phase = CountIn
+		}
 	default:
 		f.Phase = Over
 	}
@@ -106,7 +117,7 @@ func (s *State) End(now time.Duration) time.Duration {
 		case p.began != None:
 			at = s.partEnd(pi, now)
 		default:
-			at = s.plannedEnd(pi, at+s.plan.House.BetweenParts)
+			at = s.plannedEnd(pi, at+s.changeover(pi-1))
 		}
 		if at == None {
 			return None
@@ -152,7 +163,7 @@ func (s *State) plannedHeats(pi int, at time.Duration, heats int) time.Duration 
 		each = time.Duration(p.rounds) * spec.Every
 	case session.Intervals:
 		each = time.Duration(p.rounds)*(spec.Work+spec.Rest) - spec.Rest + s.lastTurn(pi)
-	case session.Amrap, session.ForTime:
+	case session.Amrap, session.ForTime, session.WarmUp, session.Break:
 		each = p.limit
 	default: // the end hangs on presses
 	}

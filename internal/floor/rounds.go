@@ -26,6 +26,7 @@ func (s *State) AppendRounds(dst []Round, partNo, person int, now time.Duration)
 		dst = s.classRounds(dst, pi, person, now)
 	case session.Amrap:
 		dst = s.amrapRounds(dst, pi, person, now)
+	case session.WarmUp, session.Break:
 	default:
 		dst = s.laneRounds(dst, pi, person, now)
 	}

@@ -11,7 +11,7 @@ import (
 
 // classClock reports whether all lanes of a format share the clock of the class.
 func classClock(f session.Format) bool {
-	return f == session.Every || f == session.Amrap || f == session.Intervals
+	return f == session.Every || f == session.Amrap || f == session.Intervals || !f.Pulls()
 }
 
 // roundAt returns the round of the class at session time c: 0 before the first,

@@ -9,7 +9,7 @@ import (
 
 // decideMove takes a person to another implement from the first round not yet begun.
 func (s *State) decideMove(i int, on string, t time.Duration) ([]Event, error) {
-	pi, err := s.partFor(i)
+	pi, err := s.partAhead(i)
 	if err != nil {
 		return nil, err
 	}

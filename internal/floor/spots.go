@@ -148,9 +148,9 @@ func (s *State) decideLoad(c Command, t time.Duration) ([]Event, error) {
 	default:
 	}
 	return s.named(who, func(i int) ([]Event, error) {
-		pi := max(0, s.on)
-		if s.parts[pi].tracks[i].first < 1 {
-			return nil, refuse(who + " is not in this part")
+		pi, err := s.partAhead(i)
+		if err != nil {
+			return nil, err
 		}
 		round := s.fresh(pi, i, t)
 		station := s.station(pi, &s.parts[pi].tracks[i], round)
@@ -201,6 +201,9 @@ func (s *State) shorter(pi, i, round int) (Event, bool) {
 // not begun, else in the one that runs; on the smaller side.
 func (s *State) freePlace(pi, i int) Place {
 	pp := &s.plan.Parts[pi]
+	if !pp.Spec.Format.Pulls() {
+		return Place{}
+	}
 	place := Place{Heat: len(s.parts[pi].heats), Side: s.smallerSide(pi)}
 	for st := range pp.Stations {
 		place.Spots = append(place.Spots, s.freeSpot(pi, i, st, place.Heat))

@@ -15,6 +15,7 @@ func (s *State) Tiles(dst []Tile, partNo int, now time.Duration) []Tile {
 		return dst
 	}
 	p := s.view(pi, now)
+	start := s.nextStart(pi, now)
 	for i := range p.tracks {
 		t := &p.tracks[i]
 		tile := Tile{Person: i, Heat: t.Heat, Since: None, Due: None, Last: None, Margin: None}
@@ -23,6 +24,8 @@ func (s *State) Tiles(dst []Tile, partNo int, now time.Duration) []Tile {
 			tile.State = TileLeft
 		case !s.people[i].here || t.Heat == 0:
 			tile.State = TileAway
+		case start != None && t.Heat == 1:
+			s.readyTile(pi, i, start, &tile)
 		case classClock(s.spec(pi).Format):
 			s.classTile(pi, i, now, &tile)
 		default:
@@ -32,6 +35,47 @@ func (s *State) Tiles(dst []Tile, partNo int, now time.Duration) []Tile {
 		dst = append(dst, tile)
 	}
 	return dst
+}
+
+// nextStart returns when a part that comes next will start, None for any other.
+func (s *State) nextStart(pi int, now time.Duration) time.Duration {
+	if s.on < 0 || pi != s.on+1 || s.over != None {
+		return None
+	}
+	if e, at := s.nextByClock(now); e != nil {
+		switch e.(type) {
+		case Started:
+			return at
+		case PartEnded:
+			if s.changeover(s.on) == 0 {
+				return at
+			}
+		default:
+		}
+	}
+	return None
+}
+
+// readyTile is the state of a person in a part that starts next, at start.
+func (s *State) readyTile(pi, i int, start time.Duration, tile *Tile) {
+	p, spec := &s.parts[pi], s.spec(pi)
+	tile.Round, tile.Rounds, tile.State, tile.Due = 1, p.rounds, TileReady, start
+	switch spec.Format {
+	case session.Every, session.Intervals:
+		each := spec.Every
+		if spec.Format == session.Intervals {
+			each = spec.Work + spec.Rest
+		}
+		tile.Round += roundsIn(max(0, s.people[i].ready-start), each)
+		var room [8]int
+		tile.Due += time.Duration(tile.Round-1)*each + s.turns(pi, i, tile.Round, s.before(pi, i, tile.Round, room[:0]))
+	default:
+		if p.tracks[i].order() > 0 {
+			tile.State, tile.Due = TileIdle, None
+		} else {
+			tile.Due = max(start, s.people[i].ready)
+		}
+	}
 }
 
 // dress adds what stands on the sled now and next, and the last split.

@@ -32,6 +32,8 @@ func (p *planner) length(a *answer, heats int, every time.Duration) time.Duratio
 				one = max(one, p.cycleOf(a, lane).lastEnds)
 			}
 		}
+	case session.WarmUp, session.Break:
+		one = s.Time
 	}
 	return time.Duration(heats)*one + time.Duration(heats-1)*p.in.House.BetweenHeats
 }
@@ -155,7 +157,7 @@ func (p *planner) restFloor(work time.Duration) time.Duration {
 		return max(p.spec.Rest, p.in.House.RampRest)
 	case session.Sets:
 		return p.spec.Rest
-	case session.Every, session.Amrap, session.Intervals, session.LongPull, session.ForTime:
+	case session.Every, session.Amrap, session.Intervals, session.LongPull, session.ForTime, session.WarmUp, session.Break:
 	}
 	return 0
 }
@@ -175,7 +177,7 @@ func (p *planner) sharing(a *answer, starts time.Duration) []Sharing {
 				Cycle: c.cycle, Rest: c.rest, Hold: c.hold, LastSetEnds: starts + c.lastEnds,
 			})
 		}
-	case session.Every, session.Amrap, session.Intervals, session.LongPull, session.ForTime:
+	case session.Every, session.Amrap, session.Intervals, session.LongPull, session.ForTime, session.WarmUp, session.Break:
 	}
 	return list
 }

@@ -18,7 +18,9 @@
 //   - before a heavy part (aim strength, in sets or as a ramp) everyone warms up at
 //     about 40, 60 and 80 % of the first load, with plates that are only ever added.
 //     [Part.WarmUp] is how long that takes. It stands before GO, as does the first
-//     loading, and so is in no room time; [Board.Length] has it in;
+//     loading, and so is in no room time; [Board.Length] has it in. A warm-up part
+//     before it is time for it;
+//   - a warm-up part and a rest part stand in place of the changeover;
 //   - standing idle are, of all who are here, those not in the heat, or waiting
 //     for their turn on a shared sled.
 //
@@ -54,7 +56,11 @@ type Board struct {
 func (b *Board) Length() time.Duration {
 	length := b.Ends
 	for i := range b.Parts {
-		length += b.Parts[i].WarmUp
+		w := b.Parts[i].WarmUp
+		if i > 0 && b.Session.Parts[i-1].Format == session.WarmUp { // there is time for it
+			w = max(0, w-b.Session.Parts[i-1].Time)
+		}
+		length += w
 	}
 	return length
 }

@@ -48,6 +48,9 @@ func Make(in Input) *Board {
 			in: &in, number: i + 1, spec: &in.Session.Parts[i], people: here,
 			choices: map[string]*choice{}, lists: map[string]listed{}, deals: map[string]dealt{}, near: map[string]load.Stack{},
 		}
+		if i > 0 {
+			starts = b.Ends + p.changeover()
+		}
 		part, cost := p.make(starts)
 		b.Parts = append(b.Parts, part)
 		b.PlatesMoved += cost.plates
@@ -57,7 +60,6 @@ func Make(in Input) *Board {
 		b.Proved = b.Proved && p.proved
 		b.Ends = part.Ends
 		b.Findings = append(b.Findings, p.findings...)
-		starts = part.Ends + in.House.BetweenParts
 	}
 	for i := range b.Parts {
 		part := &b.Parts[i]
@@ -73,6 +75,14 @@ func Make(in Input) *Board {
 	return b
 }
 
+// changeover is the time from the end of the part before to the start of this one.
+func (p *planner) changeover() time.Duration {
+	if before := &p.in.Session.Parts[p.number-2]; !p.spec.Format.Pulls() || !before.Format.Pulls() {
+		return 0
+	}
+	return p.in.House.BetweenParts
+}
+
 // distinct drops what was said before, in the same words about the same thing.
 func distinct(findings []session.Finding) []session.Finding {
 	seen := map[session.Finding]bool{}
@@ -86,6 +96,10 @@ func distinct(findings []session.Finding) []session.Finding {
 // make plans the part from starts on.
 func (p *planner) make(starts time.Duration) (Part, cost) {
 	part := Part{Number: p.number, Starts: starts, Every: p.spec.Every, Fit: Fit{Fits: true}, Loads: []load.Got{}}
+	if !p.spec.Format.Pulls() {
+		part.Heats, part.Ends, p.proved = []Heat{{Number: 1, Starts: starts}}, starts+p.spec.Time, true
+		return part, cost{}
+	}
 	p.sides = p.sidesOf()
 	p.lay()
 	p.lanesLimit()

@@ -52,7 +52,7 @@ func (m *room) make(st *floor.State, now time.Duration) Report {
 	ran := func(from, to time.Duration) time.Duration { return st.Worked(from+first, to+first) }
 	for n := 1; n <= st.Part(); n++ {
 		p := Part{Number: n, Spec: plan.Parts[n-1].Spec, Starts: st.Starts(n, now)}
-		if limit := st.Limit(n); limit > 0 {
+		if limit := st.Limit(n); limit > 0 && p.Spec.Format.Pulls() {
 			p.Spec.Cap = limit
 		}
 		for i := range p.Starts {
@@ -60,6 +60,9 @@ func (m *room) make(st *floor.State, now time.Duration) Report {
 		}
 		p.Athletes = take(&m.athletes, len(plan.People))
 		for i, who := range plan.People {
+			if !p.Spec.Format.Pulls() {
+				break
+			}
 			had := len(m.rounds)
 			m.rounds = st.AppendRounds(m.rounds, n, i, now)
 			rounds := since(m.rounds[had:len(m.rounds):len(m.rounds)], first)

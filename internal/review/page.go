@@ -28,6 +28,9 @@ func (r *Report) Page(day string, st measure.Style) string {
 		html.EscapeString(title), html.EscapeString(day), html.EscapeString(r.Headline(st)))
 	for i := range r.Parts {
 		p := &r.Parts[i]
+		if !p.Spec.Format.Pulls() {
+			continue
+		}
 		fmt.Fprintf(&b, "<h2>Part %d: %s</h2>\n", p.Number, html.EscapeString(p.heading()))
 		b.WriteString(p.ropes(st))
 		b.WriteString("<ul>\n")

@@ -29,11 +29,15 @@ func Parse(name string, data []byte) (*Session, error) {
 		s.Aim = coachfile.Get(top, "aim", coachfile.OneOf(Strength, Endurance, Conditioning))
 	}
 	if top.Need("part", `[[part]] and below it format = "every"`) {
-		for _, t := range top.Tables("part") {
+		tables := top.Tables("part")
+		for _, t := range tables {
 			s.Parts = append(s.Parts, part(t))
 		}
-		if len(s.Parts) == 0 {
+		switch n := len(s.Parts); {
+		case n == 0:
 			top.Fault("part", "there is no part", `write [[part]] and below it format = "every"`)
+		case s.Parts[n-1].Format != "" && !s.Parts[n-1].Format.Pulls():
+			tables[n-1].Fault("format", fmt.Sprintf("nothing comes after the %s at the end", s.Parts[n-1].Format), `leave that part out, or write a [[part]] to pull in below it`)
 		}
 	}
 	if err := file.Err(); err != nil {
@@ -42,10 +46,16 @@ func Parse(name string, data []byte) (*Session, error) {
 	return s, nil
 }
 
-// Formats returns every format.
+// Formats returns every format to pull in.
 func Formats() []Format {
 	return []Format{Every, Amrap, Intervals, Ratio, Sets, LongPull, ForTime, Ramp}
 }
+
+// Breaks returns the formats in which nobody pulls.
+func Breaks() []Format { return []Format{WarmUp, Break} }
+
+// all is every format that a part may have.
+func all() []Format { return slices.Concat(Formats(), Breaks()) }
 
 func part(t *coachfile.Table) Part {
 	p := Part{
@@ -56,7 +66,7 @@ func part(t *coachfile.Table) Part {
 	}
 	known := t.Need("format", `format = "every"`)
 	if known {
-		p.Format = coachfile.Get(t, "format", coachfile.OneOf(Formats()...))
+		p.Format = coachfile.Get(t, "format", coachfile.OneOf(all()...))
 		known = p.Format != ""
 	}
 	if known {
@@ -95,6 +105,8 @@ func ClockKeys(f Format) (keys []string, needs int) {
 		return []string{"cap", "waves", "wave_every"}, 0
 	case Ramp:
 		return []string{"rest", "cap"}, 0
+	case WarmUp, Break:
+		return []string{"time"}, 1
 	}
 	return nil, 0
 }
@@ -105,7 +117,7 @@ func example(f Format, key string) string {
 		return `rest = "2 x work"`
 	}
 	for _, line := range []string{
-		`every = "1:15"`, `rounds = 8`, `cap = "12:00"`, `work = "30 s"`, `rest = "2:00"`, `sets = 3`,
+		`every = "1:15"`, `rounds = 8`, `cap = "12:00"`, `time = "4:00"`, `work = "30 s"`, `rest = "2:00"`, `sets = 3`,
 	} {
 		if strings.HasPrefix(line, key+" ") {
 			return line
@@ -127,6 +139,8 @@ func (p *Part) clock(t *coachfile.Table) {
 			p.Every = coachfile.Get(t, key, span)
 		case "cap":
 			p.Cap = coachfile.Get(t, key, span)
+		case "time":
+			p.Time = coachfile.Get(t, key, span)
 		case "work":
 			p.Work = coachfile.Get(t, key, span)
 		case "rest":
@@ -161,7 +175,7 @@ func (p *Part) clock(t *coachfile.Table) {
 // Where the format is not known, any of them may be right.
 func (p *Part) others(t *coachfile.Table) {
 	mine, _ := ClockKeys(p.Format)
-	for _, f := range Formats() {
+	for _, f := range all() {
 		keys, _ := ClockKeys(f)
 		for _, key := range keys {
 			if !slices.Contains(t.Keys(), key) || slices.Contains(mine, key) {
@@ -243,6 +257,14 @@ func lift(name string) bool {
 
 // check says what does not go together in a part, and fills in what it leaves to us.
 func (p *Part) check(t *coachfile.Table) {
+	if p.Format != "" && !p.Format.Pulls() {
+		for _, key := range []string{"station", "lane"} {
+			if t.Has(key) {
+				t.Fault(key, fmt.Sprintf("nobody pulls in a part with format = %q", p.Format), "leave [[part."+key+"]] out, or give it a part of its own")
+			}
+		}
+		return
+	}
 	switch {
 	case len(p.Stations) == 0 && !t.Has("station"):
 		t.Need("station", `[[part.station]] and below it movement = "sled row"`)

@@ -32,7 +32,13 @@ const (
 	LongPull  Format = "long pull"
 	ForTime   Format = "for time"
 	Ramp      Format = "ramp"
+	WarmUp    Format = "warm-up" // nobody pulls yet; the next part begins when its time is up
+	Break     Format = "rest"    // nobody pulls, all rest; it stands in place of the changeover
 )
+
+// Pulls reports whether people pull in a part of that format. Where they do not, the
+// part is a stretch of time with no station.
+func (f Format) Pulls() bool { return f != WarmUp && f != Break }
 
 // Late is what follows a late finish in an every part.
 type Late string
@@ -62,6 +68,7 @@ type Part struct {
 	Format      Format
 	Every       time.Duration // every: the interval T
 	Cap         time.Duration
+	Time        time.Duration // warm-up, rest: how long
 	Work        time.Duration // intervals: length of a bout
 	Rest        time.Duration // intervals, sets: rest; ramp: floor
 	RestFactor  measure.Share // ratio: rest = this share of the own last work ("2 x work" = 200 %)

@@ -184,6 +184,9 @@ func anySession(t *rapid.T) *session.Session {
 	names := [][]string{{"Maren", "Eskil"}, {`Jo "Ann"`}}
 	s := &session.Session{Path: "x.toml", Name: "x", Title: "Slack water", Aim: session.Endurance}
 	for range rapid.IntRange(1, 3).Draw(t, "parts") {
+		if f := rapid.SampledFrom(append(session.Breaks(), "")).Draw(t, "break"); f != "" {
+			s.Parts = append(s.Parts, session.Part{Format: f, Time: clock.Draw(t, "time"), PressAt: "round", Allocate: "best", Title: "Hips"})
+		}
 		p := session.Part{Format: rapid.SampledFrom(session.Formats()).Draw(t, "format"), PressAt: "round", Allocate: rapid.SampledFrom([]string{"best", "in order"}).Draw(t, "allocate")}
 		switch p.Format {
 		case session.Every:

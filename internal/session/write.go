@@ -67,6 +67,7 @@ func (w *writer) part(p Part) {
 	w.text("format", string(p.Format))
 	w.clock("every", p.Every)
 	w.clock("cap", p.Cap)
+	w.clock("time", p.Time)
 	w.clock("work", p.Work)
 	switch {
 	case p.RestFactor > 0:

@@ -54,6 +54,9 @@ func (b *boardroom) rows(k *Look, w int) [][]Said {
 func (b *boardroom) fit(part *lanes.Part, k *Look, w int) [][]Said {
 	spec := &b.day.Session.Parts[part.Number-1]
 	head := fmt.Sprintf("part %d: %s", part.Number, spec.Format)
+	if !spec.Format.Pulls() {
+		return [][]Said{{{head + " " + measure.Clock(spec.Time), Strong}, {"  " + clean(spec.Title), Dim}}}
+	}
 	if part.Every > 0 {
 		head += " " + measure.Clock(part.Every)
 	}

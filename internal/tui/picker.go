@@ -172,6 +172,8 @@ func onClock(v *session.Session) time.Duration {
 			one = time.Duration(p.Rounds) * p.Every
 		case session.Intervals:
 			one = time.Duration(p.Rounds)*(p.Work+p.Rest) - p.Rest
+		case session.WarmUp, session.Break:
+			one = p.Time
 		case session.Amrap, session.ForTime, session.Ratio, session.Sets, session.LongPull, session.Ramp:
 		}
 		if one <= 0 {
@@ -190,7 +192,7 @@ func outline(v *session.Session) string {
 		for _, st := range v.Parts[i].Stations {
 			moves = append(moves, st.Movement)
 		}
-		parts = append(parts, string(v.Parts[i].Format)+": "+strings.Join(moves, ", "))
+		parts = append(parts, join(": ", string(v.Parts[i].Format), strings.Join(moves, ", ")))
 	}
 	return clean(strings.Join(parts, "; "))
 }

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"time"
@@ -37,6 +38,9 @@ type Scene struct {
 // NewScene looks at a run. The slices of old are used again where they are large enough.
 func NewScene(st *floor.State, now time.Duration, old *Scene) *Scene {
 	s := &Scene{Plan: st.Plan(), Face: st.Face(now), Now: now, Part: max(1, st.Part()), Chosen: -1, Blinked: -1}
+	for s.Part < len(s.Plan.Parts) && !s.spec().Format.Pulls() {
+		s.Part++ // in a warm-up or a rest, what comes is what there is to see
+	}
 	if old != nil {
 		s.Tiles, s.Rounds = old.Tiles[:0], old.Rounds[:0]
 	}
@@ -99,6 +103,9 @@ func (s *Scene) ropeEnd(st *floor.State, from time.Duration) time.Duration {
 
 func (s *Scene) spec() *session.Part { return &s.Plan.Parts[s.Part-1].Spec }
 
+// running is the part whose clock runs: that of the tiles, or the warm-up or rest before it.
+func (s *Scene) running() *session.Part { return &s.Plan.Parts[max(1, s.Face.Part)-1].Spec }
+
 // heat is the heat of a person in the part shown. The tile knows it, for guests and
 // latecomers too; the plan is only of those who were here before GO.
 func (s *Scene) heat(person int) int { return s.tileOf(person).Heat }
@@ -110,6 +117,8 @@ func (s *Scene) phaseWords(g *signs) (shape, word string, ink Ink) {
 		return g.countIn, "GET READY", Ready
 	case floor.Working:
 		return g.working, "PULL", Work
+	case floor.Warming:
+		return g.countIn, "WARM UP", Ready
 	case floor.Resting:
 		return g.resting, "REST", Rest
 	case floor.Holding:
@@ -145,8 +154,8 @@ func (s *Scene) clock() string {
 	f := &s.Face
 	switch {
 	case f.Phase == floor.Waiting:
-		spec := s.spec()
-		return measure.Clock(max(spec.Every, spec.Work, spec.Cap))
+		spec := s.running()
+		return measure.Clock(max(spec.Every, spec.Work, spec.Cap, spec.Time))
 	case f.Phase == floor.Over:
 		return measure.Clock((s.Now - s.Spans[0].From).Truncate(time.Second))
 	case f.Up:
@@ -173,8 +182,10 @@ func (s *Scene) ofDay(t time.Duration) string {
 // the title at least.
 func (s *Scene) head(g *signs, w int) string {
 	words := []string{s.title()}
-	spec := s.spec()
+	spec := s.running()
 	switch spec.Format {
+	case session.WarmUp, session.Break:
+		words = append(words, cmp.Or(clean(spec.Title), string(spec.Format))+" "+measure.Clock(spec.Time))
 	case session.Every:
 		words = append(words, "every "+measure.Clock(spec.Every))
 	case session.Intervals:
@@ -185,7 +196,7 @@ func (s *Scene) head(g *signs, w int) string {
 		words = append(words, string(spec.Format))
 	}
 	if n := len(s.Plan.Parts); n > 1 {
-		words = append(words, "part "+itoa(s.Part)+" of "+itoa(n))
+		words = append(words, "part "+itoa(max(1, s.Face.Part))+" of "+itoa(n))
 	}
 	if s.Face.Heats > 1 {
 		words = append(words, "heat "+itoa(max(1, s.Face.Heat))+" of "+itoa(s.Face.Heats))

@@ -175,7 +175,7 @@ func classItems(r *Live, scene *Scene) []item {
 // lengthen is the step by which a part gets longer or shorter: one round where
 // the class has rounds, else a minute.
 func lengthen(scene *Scene) time.Duration {
-	switch spec := scene.spec(); spec.Format {
+	switch spec := scene.running(); spec.Format {
 	case session.Every:
 		return spec.Every
 	case session.Intervals:

@@ -31,12 +31,12 @@ func sites(who string, pain int) []item {
 	return list
 }
 
-// lastBegun is the round of a person that began last.
+// lastBegun is the round of a person that began last, 0 for whichever that is.
 func lastBegun(scene *Scene, t *floor.Tile) int {
 	if rounds := scene.Rounds[t.Person]; len(rounds) > 0 {
 		return rounds[len(rounds)-1].Round
 	}
-	return t.Round
+	return 0
 }
 
 // reasons is why a round is not counted: kept with it, after it has been struck.
