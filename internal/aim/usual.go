@@ -84,6 +84,8 @@ func Usual(s Start, h *house.House) session.Part {
 		p.Rest, p.Cap = h.RampRest, s.Length
 	case session.Amrap, session.ForTime:
 		p.Cap = s.Length
+	case session.WarmUp, session.Break:
+		p.Time, p.Stations = s.Length, nil
 	}
 	return p
 }

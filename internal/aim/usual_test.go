@@ -73,7 +73,7 @@ func restOf(p session.Part, work time.Duration) time.Duration {
 		return time.Duration(float64(work) * float64(p.RestFactor) / float64(measure.Whole))
 	case session.Intervals, session.Sets:
 		return p.Rest
-	case session.Amrap, session.LongPull, session.ForTime, session.Ramp:
+	case session.Amrap, session.LongPull, session.ForTime, session.Ramp, session.WarmUp, session.Break:
 	}
 	return 0
 }

@@ -121,7 +121,7 @@ func (p *planner) aim(got *load.Got, s *seat, work time.Duration, part *Part) {
 		pull.Rest = p.restFloor(work)
 	case session.Ramp:
 		return
-	case session.Amrap, session.LongPull, session.ForTime:
+	case session.Amrap, session.LongPull, session.ForTime, session.WarmUp, session.Break:
 	}
 	p.findings = append(p.findings, aim.Findings(p.in.Session.Aim, pull, p.in.House)...)
 	p.findings = append(p.findings, aim.Findings(p.in.Session.Aim, aim.Pull{Athlete: got.Athlete, Part: p.number, Station: s.station + 1, Pct: pct}, p.in.House)...)

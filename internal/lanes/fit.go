@@ -85,7 +85,7 @@ func (p *planner) fit(a *answer, every time.Duration) Fit {
 		f.Has = every
 	case session.Intervals:
 		f.Has = p.spec.Rest
-	case session.Amrap, session.Ratio, session.Sets, session.LongPull, session.ForTime, session.Ramp:
+	case session.Amrap, session.Ratio, session.Sets, session.LongPull, session.ForTime, session.Ramp, session.WarmUp, session.Break:
 		return f
 	}
 	for _, t := range p.turnSums(a) {

@@ -96,7 +96,7 @@ func (p *planner) rounds() int {
 		return max(1, p.spec.Rounds)
 	case session.Sets:
 		return max(1, p.spec.Sets)
-	case session.Amrap, session.LongPull, session.ForTime, session.Ramp:
+	case session.Amrap, session.LongPull, session.ForTime, session.Ramp, session.WarmUp, session.Break:
 	}
 	return 1
 }

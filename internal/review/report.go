@@ -97,7 +97,7 @@ func (m *room) read(spec *session.Part, rounds []floor.Round, starts []time.Dura
 		a.Left = left(spec, rounds)
 	case session.Ramp:
 		a.Best = best(rounds)
-	case session.Every, session.Intervals, session.Ratio, session.Sets:
+	case session.Every, session.Intervals, session.Ratio, session.Sets, session.WarmUp, session.Break:
 	}
 	return a
 }

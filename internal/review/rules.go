@@ -52,6 +52,8 @@ func (c *compare) next() *Next {
 		n = c.longPull()
 	case session.Amrap:
 		n = c.amrap()
+	case session.WarmUp, session.Break:
+		return nil
 	case session.Ramp:
 		return nil // what it found is a best, not a load for next time
 	case session.Intervals, session.Ratio, session.ForTime:

@@ -33,6 +33,7 @@ func (p *Part) Score(a *Athlete, st measure.Style) string {
 			return "no good attempt"
 		}
 		return st.Mass(a.Best)
+	case session.WarmUp, session.Break:
 	}
 	return ""
 }

@@ -80,6 +80,7 @@ func length(spec *session.Part, a *Athlete, ran running) time.Duration {
 			return 0
 		}
 		return max(0, ran(first, last))
+	case session.WarmUp, session.Break:
 	}
 	return 0
 }

@@ -205,6 +205,7 @@ func anySession(t *rapid.T) *session.Session {
 			p.Cap, p.Waves, p.WaveEvery = clock.Draw(t, "cap"), names, clock.Draw(t, "wave every")
 		case session.Ramp:
 			p.Rest = clock.Draw(t, "rest")
+		case session.WarmUp, session.Break: // drawn above
 		}
 		st := session.Station{Movement: rapid.SampledFrom(movement.Names()).Draw(t, "movement"), Times: 1, Expect: clock.Draw(t, "expect")}
 		switch rapid.IntRange(0, 2).Draw(t, "amount") {
