@@ -18,7 +18,7 @@ func sessionFile() table {
 func part() doc {
 	keys := doc{
 		"title":    line(),
-		"format":   about("how the clock runs", oneOf(session.Formats()...)),
+		"format":   about("how the clock runs", oneOf(formats()...)),
 		"count_in": about("before GO; else the house's", clockText()),
 		"allocate": about("in order: stations are loaded in list order", oneOf("best", "in order")),
 		"station":  doc{"type": "array", "items": station(), "minItems": 1},
@@ -28,11 +28,14 @@ func part() doc {
 		keys[key] = d
 	}
 	var rules []doc
-	for _, f := range session.Formats() {
+	for _, f := range formats() {
 		rules = append(rules, where("format", f, format(f)))
 	}
-	return table{about: "A part of the class.", need: []string{"format", "station"}, keys: keys, rules: doc{"allOf": rules}}.doc()
+	return table{about: "A part of the class.", need: []string{"format"}, keys: keys, rules: doc{"allOf": rules}}.doc()
 }
+
+// formats are all that a part may have.
+func formats() []session.Format { return slices.Concat(session.Formats(), session.Breaks()) }
 
 // clockKeys are the keys that some formats have.
 func clockKeys() doc {
@@ -41,6 +44,7 @@ func clockKeys() doc {
 		"rounds":       about("every: rounds; intervals, ratio: bouts", whole(1, 500)),
 		"late":         about("every: what follows a late finish; else the house's", oneOf(session.SitOut, session.NoteIt, session.DropLoad, session.CutDistance, session.StopThem)),
 		"sides":        about(`every, intervals: who begins at which station, [["Maren"], ["Eskil"]]`, groups()),
+		"time":         about("warm-up, rest: how long", clockText()),
 		"cap":          about("no more time than this", clockText()),
 		"press":        about("amrap: what is done at a press", oneOf("round", "station")),
 		"work":         about("intervals: a bout", clockText()),
@@ -66,6 +70,10 @@ func format(f session.Format) doc {
 	if slices.Contains(mine, "rest") {
 		keys["rest"] = map[bool]doc{false: clockText(), true: written(factor, "2 x work")}[f == session.Ratio]
 	}
+	if !f.Pulls() {
+		keys["station"], keys["lane"] = false, false
+		return doc{"properties": keys, "required": mine[:needs]}
+	}
 	st := doc{}
 	if f != session.Ramp {
 		st["guess"], st["slot"] = false, false
@@ -81,11 +89,7 @@ func format(f session.Format) doc {
 		stations["maxItems"] = 4
 	}
 	keys["station"] = stations
-	then := doc{"properties": keys}
-	if needs > 0 {
-		then["required"] = mine[:needs]
-	}
-	return then
+	return doc{"properties": keys, "required": slices.Concat([]string{"station"}, mine[:needs])}
 }
 
 func station() doc {
