@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 	"time"
@@ -262,7 +263,9 @@ func TestEveryFormatCanBeMade(t *testing.T) {
 				d.strike("Enter")
 			}
 			d.strike("s")
-			f.step(len(f.rows) - 1 - f.at)
+			for f.rows[f.at].name != "and then" {
+				d.strike("Enter")
+			}
 			d.strike("d") // and then: a deadlift
 			if got := f.sheet.(*sessionSheet); got.want == nil || got.board == nil || got.day.Session != got.want {
 				t.Errorf("%s, %s: no board stands beside the form:\n%s", aim, format, d.screen())
@@ -294,6 +297,77 @@ func TestEveryFormatCanBeMade(t *testing.T) {
 			}
 		})
 	}
+}
+
+// to goes down to the last row of that name.
+func (d *desk) to(name string) {
+	d.t.Helper()
+	f, ok := d.m.on.(*form)
+	if !ok {
+		d.t.Fatalf("no form:\n%s", d.screen())
+	}
+	for i := range f.rows {
+		if strings.TrimSpace(f.rows[i].name) == name {
+			defer f.step(i - f.at)
+			return
+		}
+	}
+	d.t.Fatalf("no row %q:\n%s", name, d.screen())
+}
+
+// A session may have several parts, sides and waves: each part with its own clock
+// and movements, people by letter or by name.
+func TestSeveralParts(t *testing.T) {
+	t.Parallel()
+	d := newDesk(t, [2]int{120, 40})
+	d.strike("n1Evening")
+	d.to("and then")
+	d.strike("s") // a sled row
+	d.to("sides")
+	d.strike("e/m")
+	d.to("another part")
+	d.strike("f") // for time
+	d.want("part 2")
+	d.to("waves")
+	d.strike("m/No", "Enter")
+	d.want(`"No" is not in the roster; write names or letters`)
+	d.strike("Backspace", "Backspace", "Eskil", "Enter", "1:30")
+	d.to("another part")
+	d.strike("l") // a long pull
+	d.strike("Up", "Down")
+	d.want("takes", "part 3")
+	d.strike("Ctrl-S")
+	d.want("► Evening")
+	s, err := session.Parse("sessions/evening.toml", []byte(d.files["sessions/evening.toml"]))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, p := range s.Parts {
+		got = append(got, fmt.Sprintf("%s %d %v %v %v", p.Format, len(p.Stations), p.Sides, p.Waves, p.WaveEvery))
+	}
+	want := []string{"every 2 [[Eskil] [Maren]] [] 0s", "for time 1 [] [[Maren] [Eskil]] 1m30s", "long pull 1 [] [] 0s"}
+	if strings.Join(got, "\n") != strings.Join(want, "\n") {
+		t.Errorf("the parts are\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+}
+
+// A part that is taken back takes those behind it along; they come back as they were.
+func TestPartTakenBack(t *testing.T) {
+	t.Parallel()
+	d := newDesk(t, [2]int{120, 40})
+	d.strike("n1Short")
+	d.to("another part")
+	d.strike("a")
+	d.to("another part")
+	d.strike("r") // ratio, then
+	d.to("part 2")
+	d.strike("n") // none
+	if s := d.m.on.(*form).sheet.(*sessionSheet); s.want == nil || len(s.want.Parts) != 1 {
+		t.Errorf("the session is %+v, want one part", s.want)
+	}
+	d.strike("a")
+	d.want("part 3")
 }
 
 // A field that does not hold says what is wrong and what to write, and holds its
@@ -507,6 +581,7 @@ func TestFormScreens(t *testing.T) {
 		"form-plates":  {"n5"},
 		"form-day":     {"n6"},
 		"form-session": {"n1Ebb and flow", "Down", "Down", "Down", "Down", "Backspace", "Backspace", "45", "Down"},
+		"form-parts":   {"n1Whole evening", "Down", "Down", "Down", "Down", "Down", "Down", "Down", "Down", "Down", "Down", "Down", "f", "Down", "Down", "e/m"},
 		"form-bare":    {"n1Ebb", "Down", "Down", "Right", "Down", "Down", "s"},
 	} {
 		for _, size := range sizes {

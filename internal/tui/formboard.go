@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"hawser/internal/measure"
@@ -13,8 +14,11 @@ func (s *sessionSheet) short() string {
 	switch {
 	case s.fault != "" || s.board == nil:
 		return ""
-	case len(s.board.Parts) > 0 && !s.board.Parts[0].Fit.Fits:
-		return "no fit: " + s.board.Parts[0].Fit.Took + ", takes " + measure.Clock(s.board.Ends)
+	}
+	for i := range s.board.Parts {
+		if f := &s.board.Parts[i].Fit; !f.Fits {
+			return "no fit: " + f.Took + ", takes " + measure.Clock(s.board.Ends)
+		}
 	}
 	return "fits, takes " + measure.Clock(s.board.Ends)
 }
@@ -31,6 +35,10 @@ func (s *sessionSheet) panel(m *Model, w int) [][]Said {
 	b := &boardroom{day: s.day, board: s.board, plan: s.plan, at: -1, whole: true}
 	var rows, lanes [][]Said
 	for i := range s.board.Parts {
+		if len(s.board.Parts) > 1 {
+			head := []Said{{"part " + itoa(i+1), Turn}}
+			rows, lanes = append(rows, head), append(lanes, head)
+		}
 		rows = append(rows, b.fitFolded(i, w, &m.look)...)
 		lanes = append(lanes, b.lanesFolded(i, w, &m.look)...)
 	}
@@ -39,11 +47,12 @@ func (s *sessionSheet) panel(m *Model, w int) [][]Said {
 	return append(append(append(rows, lanes...), nil), b.told(notes, w, &m.look)...)
 }
 
-// split sets apart what a coach has to know at once, the fit left out: it has been said.
+// split sets apart what a coach has to know at once. The fit is left out: it has been
+// said; and a note that is of several parts is said once.
 func split(all []session.Finding) (grave, notes []session.Finding) {
 	for _, f := range all {
 		switch {
-		case f.About == "fit":
+		case f.About == "fit", slices.ContainsFunc(notes, func(n session.Finding) bool { return n.Text == f.Text && n.Athlete == f.Athlete }):
 		case f.Level == session.Note:
 			notes = append(notes, f)
 		default:

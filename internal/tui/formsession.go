@@ -5,27 +5,23 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
-	"time"
 	"unicode"
 
 	tea "charm.land/bubbletea/v2"
 	"golang.org/x/text/unicode/norm"
 
-	"hawser/internal/aim"
 	"hawser/internal/coachfile"
 	"hawser/internal/floor"
 	"hawser/internal/lanes"
 	"hawser/internal/measure"
-	"hawser/internal/movement"
 	"hawser/internal/session"
 )
 
-// sessionSheet is a new session of one part. The aim, the format, the minutes and
-// the movements bring the usual numbers with them; what the coach has written over
-// one of these stays.
+// sessionSheet is a new session: its name, its aim, and its parts one after the
+// other.
 type sessionSheet struct {
-	answers map[string]*string
-	filled  map[string]string // what we filled in last
+	name, aim string
+	parts     []*partSheet // the last one offers another
 
 	want  *session.Session // as the rows say now, whatever its name; nil: they do not hold
 	said  string           // want as a file, to see a change by
@@ -36,67 +32,27 @@ type sessionSheet struct {
 	plan  *floor.Plan
 }
 
-const (
-	mostStations = 4 // alternate on one clock
-	asHouse      = "as the house does"
-)
+const mostParts = 6
 
 func newSessionSheet() *sessionSheet {
-	s := &sessionSheet{answers: map[string]*string{}, filled: map[string]string{}}
-	*s.at("aim"), *s.at("format"), *s.at("minutes") = string(session.Conditioning), string(session.Every), "12"
-	*s.at("movement 1") = movement.Names()[0]
+	s := &sessionSheet{aim: string(session.Conditioning)}
+	for range mostParts {
+		s.parts = append(s.parts, newPartSheet())
+	}
+	*s.parts[0].at("format") = string(session.Every)
 	return s
 }
 
 func (s *sessionSheet) title() string { return "a session" }
 
-// at is the answer of that name.
-func (s *sessionSheet) at(name string) *string {
-	if s.answers[name] == nil {
-		s.answers[name] = new(string)
-	}
-	return s.answers[name]
-}
-
-// fill writes a usual number where the coach has written none.
-func (s *sessionSheet) fill(name, text string) {
-	if before, was := s.filled[name]; !was || *s.at(name) == before {
-		*s.at(name), s.filled[name] = text, text
-	}
-}
-
-// answer is what stands in a row; own is that only where the coach wrote it.
-func (s *sessionSheet) answer(name string) string { return *s.at(name) }
-
-func (s *sessionSheet) own(name string) string {
-	if *s.at(name) == s.filled[name] {
-		return ""
-	}
-	return *s.at(name)
-}
-
-func (s *sessionSheet) aim() session.Aim       { return session.Aim(*s.at("aim")) }
-func (s *sessionSheet) format() session.Format { return session.Format(*s.at("format")) }
-
-// length is the minutes, a usual figure while they do not hold.
-func (s *sessionSheet) length() time.Duration {
-	if n := given(*s.at("minutes"), countTo(180)); n > 0 {
-		return time.Duration(n) * time.Minute
-	}
-	return 12 * time.Minute
-}
-
-// movements are those that were chosen, in order.
-func (s *sessionSheet) movements() []movement.Movement {
-	var chosen []movement.Movement
-	for i := range mostStations {
-		m, ok := movement.Find(*s.at("movement " + itoa(i+1)))
-		if !ok {
-			break
+// chosen are the parts that have a format, up to the first that has none.
+func (s *sessionSheet) chosen() []*partSheet {
+	for i, p := range s.parts {
+		if p.format() == "" {
+			return s.parts[:i]
 		}
-		chosen = append(chosen, m)
 	}
-	return chosen
+	return s.parts
 }
 
 func (s *sessionSheet) rows(w *World) []row {
@@ -107,120 +63,26 @@ func (s *sessionSheet) rows(w *World) []row {
 	for _, a := range []session.Aim{session.Conditioning, session.Strength, session.Endurance} {
 		aims = append(aims, string(a))
 	}
-	moves := s.movements()
-	part := aim.Usual(aim.Start{Aim: s.aim(), Format: s.format(), Length: s.length(), Movements: moves, Written: s.part(s.own)}, w.House)
+	goal := session.Aim(s.aim)
 	rows := []row{
-		{name: "name", value: s.at("name"), check: func(name string) error { return s.free(w, name) }, hint: s.nameHint()},
-		{name: "aim", value: s.at("aim"), options: aims, hint: aimHint(s.aim())},
-		{name: "format", value: s.at("format"), options: formats, hint: formatHint(s.format())},
-		{name: "minutes", value: s.at("minutes"), check: need(countTo(180)), hint: "about how long; rounds and caps follow from it"},
+		{name: "name", value: &s.name, check: func(name string) error { return s.free(w, name) }, hint: s.nameHint()},
+		{name: "aim", value: &s.aim, options: aims, hint: aimHint(goal)},
 	}
-	rows = append(rows, s.clock(&part)...)
-	for i := range min(len(moves)+1, mostStations) {
-		rows = append(rows, s.station(w, i, moves, part)...)
+	chosen := s.chosen()
+	for i, p := range s.parts[:min(len(chosen)+1, mostParts)] {
+		choice := row{name: "format", value: p.at("format"), options: formats, hint: formatHint(p.format())}
+		if i > 0 {
+			choice.name, choice.options = "part "+itoa(i+1), append([]string{none}, formats...)
+		}
+		if i >= len(chosen) {
+			choice.name, choice.hint = "another part", "after this one, with a format of its own; none: that is all"
+		}
+		rows = append(rows, choice)
+		if i < len(chosen) {
+			rows = append(rows, p.rows(w, goal)...)
+		}
 	}
 	return rows
-}
-
-// clock is the rows of the format's clock, filled with the usual part's.
-func (s *sessionSheet) clock(p *session.Part) []row {
-	span := coachfile.Some(measure.ParseClock)
-	timed := func(name string, usual time.Duration, hint string) row {
-		s.fill(name, measure.Notation(usual))
-		return row{name: name, value: s.at(name), check: need(span), hint: hint}
-	}
-	counted := func(name string, usual, most int) row {
-		s.fill(name, itoa(usual))
-		return row{name: name, value: s.at(name), check: need(countTo(most)), hint: "from the minutes, unless you write over it"}
-	}
-	switch p.Format {
-	case session.Every:
-		late := row{name: "who is late", value: s.at("late"), hint: "what follows a late finish", options: []string{
-			asHouse, string(session.SitOut), string(session.NoteIt), string(session.DropLoad), string(session.CutDistance), string(session.StopThem),
-		}}
-		return []row{timed("every", p.Every, `from one start to the next: "1:15"`), counted("rounds", p.Rounds, 500), late}
-	case session.Intervals:
-		return []row{timed("work", p.Work, `a bout: "30 s"`), timed("rest", p.Rest, `between bouts: "30 s"`), counted("rounds", p.Rounds, 500)}
-	case session.Ratio:
-		s.fill("ratio", strings.TrimSuffix((p.RestFactor/100).String(), "%")+" x work")
-		return []row{{name: "rest", value: s.at("ratio"), check: need(session.Factor), hint: `a multiple of the own last work: "2 x work"`}, counted("rounds", p.Rounds, 500)}
-	case session.Sets:
-		s.fill("most rest", optional(p.RestCeiling))
-		return []row{
-			timed("least rest", p.Rest, "from the end of a set; no start before it is over"),
-			{name: "most rest", value: s.at("most rest"), check: may(span), empty: "no matter", hint: "a note when it becomes more"},
-			counted("sets", p.Sets, 100),
-		}
-	case session.LongPull:
-		s.fill("long stop", measure.Notation(cmp.Or(p.StopCap, time.Minute)))
-		return []row{{name: "long stop", value: s.at("long stop"), check: need(span), hint: "standing still for longer than this is a long stop"}}
-	case session.Ramp:
-		return []row{timed("least rest", p.Rest, "between two attempts")}
-	case session.Amrap:
-		if len(p.Stations) > 1 {
-			return []row{{name: "a press", value: s.at("press"), options: []string{"round", "station"}, hint: "what is done at a press: the whole round, or a station of it"}}
-		}
-	case session.ForTime:
-	}
-	return nil
-}
-
-func optional(d time.Duration) string {
-	if d == 0 {
-		return ""
-	}
-	return measure.Notation(d)
-}
-
-// station is the rows of station i, from 0; the one behind the last offers another.
-func (s *sessionSheet) station(w *World, i int, moves []movement.Movement, part session.Part) []row {
-	n := itoa(i + 1)
-	choice := row{name: "movement", value: s.at("movement " + n), options: movement.Names()}
-	if i > 0 {
-		choice.name, choice.options = "and then", append([]string{none}, choice.options...)
-		choice.hint = "another station; none: that is all"
-	}
-	if i >= len(moves) {
-		return []row{choice}
-	}
-	m := moves[i]
-	choice.hint = m.Pattern + "; tires " + strings.Join(m.Tires, ", ")
-	rows := []row{choice}
-	if part.Format != session.Intervals {
-		s.fill("much "+n, muchOf(part.Stations[i], w.House.Style()))
-		rows = append(rows, row{name: "  how much", value: s.at("much " + n), check: need(readAmount), hint: `"20 m", "4 x 20 m", "5 reps" or "1:00"`})
-	}
-	if part.Format == session.Ramp {
-		return append(rows, row{name: "  guess", value: s.at("guess " + n), check: may(coachfile.Some(measure.ParseMass)), empty: "the best of each", hint: `the heaviest you expect, sled or bar in it: "100 kg"; empty: everyone's best`})
-	}
-	load, why := s.usualLoad(w, m)
-	s.fill("load "+n, load)
-	return append(rows, row{name: "  load", value: s.at("load " + n), check: need(loads(part.Format)), hint: join(" ", why, `"40 kg", "55% max", "50% body mass"`+map[bool]string{true: `; set by set "40 kg; 60 kg"`}[part.Format == session.Sets])})
-}
-
-// usualLoad is a share of the max where everybody's is known, else what is bare.
-func (s *sessionSheet) usualLoad(w *World, m movement.Movement) (load, why string) {
-	unknown := 0
-	for i := range w.Roster.Athletes {
-		if !known(&w.Roster.Athletes[i], m.Name, s.aim()) {
-			unknown++
-		}
-	}
-	share := map[session.Aim]string{session.Strength: "90%", session.Endurance: "45%", session.Conditioning: "55%"}[s.aim()]
-	bars := m.Need == movement.Bar || m.Need == movement.TrapBar || m.Need == movement.Handles
-	switch {
-	case unknown == 0 && len(w.Roster.Athletes) > 0 && bars:
-		return share + " 1RM", ""
-	case unknown == 0 && len(w.Roster.Athletes) > 0:
-		return share + " max", ""
-	case m.Need == movement.Handles && len(w.Kit.Handles) > 0:
-		load = w.Kit.Handles[0].Tare.String() + " each hand"
-	case bars && len(w.Kit.Bars) > 0:
-		load = w.Kit.Bars[0].Tare.String()
-	default:
-		load = "0 " + w.House.Show
-	}
-	return load, "Bare first: not every max is known."
 }
 
 // reserved are the file names that Windows keeps for devices, whatever follows the dot.
@@ -247,7 +109,7 @@ func (s *sessionSheet) free(w *World, name string) error {
 }
 
 // file is the session's name on the command line.
-func (s *sessionSheet) file() string { return slug(*s.at("name")) }
+func (s *sessionSheet) file() string { return slug(s.name) }
 
 func (s *sessionSheet) nameHint() string {
 	if file := s.file(); file != "" {
@@ -278,9 +140,11 @@ func (s *sessionSheet) session(w *World) (*session.Session, error) {
 			return nil, fmt.Errorf("%s: %s", strings.TrimSpace(r.name), say)
 		}
 	}
-	name := cmp.Or(s.file(), "new")
-	made := &session.Session{Title: cmp.Or(given(*s.at("name"), coachfile.Line), "New"), Aim: s.aim(), Parts: []session.Part{s.part(s.answer)}}
-	whole, err := session.Parse(name+".toml", session.Write(made))
+	made := &session.Session{Title: cmp.Or(given(s.name, coachfile.Line), "New"), Aim: session.Aim(s.aim)}
+	for _, p := range s.chosen() {
+		made.Parts = append(made.Parts, p.part(w, p.answer))
+	}
+	whole, err := session.Parse(cmp.Or(s.file(), "new")+".toml", session.Write(made))
 	if err != nil {
 		return nil, err
 	}
@@ -288,49 +152,6 @@ func (s *sessionSheet) session(w *World) (*session.Session, error) {
 		return nil, faults
 	}
 	return whole, nil
-}
-
-// part is the part that the rows say, as far as read gives them.
-func (s *sessionSheet) part(read func(name string) string) session.Part {
-	p := session.Part{Format: s.format()}
-	clock := func(name string) time.Duration { return given(read(name), measure.ParseClock) }
-	count := func(name string) int { return given(read(name), countTo(500)) }
-	switch p.Format {
-	case session.Every:
-		p.Every, p.Rounds = clock("every"), count("rounds")
-		if late := read("late"); late != asHouse {
-			p.Late = session.Late(late)
-		}
-	case session.Intervals:
-		p.Work, p.Rest, p.Rounds = clock("work"), clock("rest"), count("rounds")
-	case session.Ratio:
-		p.RestFactor, p.Rounds = given(read("ratio"), session.Factor), count("rounds")
-	case session.Sets:
-		p.Rest, p.RestCeiling, p.Sets = clock("least rest"), clock("most rest"), count("sets")
-	case session.LongPull:
-		p.StopCap, p.Cap = clock("long stop"), s.length()
-	case session.Ramp:
-		p.Rest, p.Cap = clock("least rest"), s.length()
-	case session.Amrap:
-		p.PressAt, p.Cap = cmp.Or(read("press"), "round"), s.length()
-	case session.ForTime:
-		p.Cap = s.length()
-	}
-	for i, m := range s.movements() {
-		n := itoa(i + 1)
-		st := session.Station{}
-		if p.Format != session.Intervals {
-			st = given(read("much "+n), readAmount)
-		}
-		st.Movement = m.Name
-		if p.Format == session.Ramp {
-			st.Guess = given(read("guess "+n), measure.ParseMass)
-		} else {
-			st.Loads = given(read("load "+n), loads(p.Format))
-		}
-		p.Stations = append(p.Stations, st)
-	}
-	return p
 }
 
 func (s *sessionSheet) change(w *World) (Change, error) {
