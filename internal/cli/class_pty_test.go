@@ -60,6 +60,8 @@ func TestPtyMess(t *testing.T) {
 	c.press(enter)
 	c.see("The board")
 	c.press(enter)
+	c.see("Which way out?")
+	c.press(enter)
 	c.see("Space GO")
 	c.press(space)
 	c.see("pulls 0:0")

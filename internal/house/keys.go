@@ -64,6 +64,7 @@ func Actions() []Action {
 		{"guest", "+", "a guest", []Place{WhoIs}},
 		{"everyone", "*", "everyone is here", []Place{WhoIs}},
 		{"heat", "tab", "to the next heat", []Place{Board}},
+		{"movement", "/", "another movement", []Place{Board}},
 		{"percentages", "%", "percentages, for the coach alone", []Place{Board}},
 		{"play", "space", "play or stand", []Place{Replay}},
 		{"page_up", "pgup", "a page or a round back", []Place{Board, Replay, TheWeek}},

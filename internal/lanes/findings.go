@@ -8,7 +8,6 @@ import (
 	"hawser/internal/load"
 	"hawser/internal/measure"
 	"hawser/internal/movement"
-	"hawser/internal/roster"
 	"hawser/internal/session"
 )
 
@@ -127,8 +126,11 @@ func (p *planner) aim(got *load.Got, s *seat, work time.Duration, part *Part) {
 	p.findings = append(p.findings, aim.Findings(p.in.Session.Aim, aim.Pull{Athlete: got.Athlete, Part: p.number, Station: s.station + 1, Pct: pct}, p.in.House)...)
 }
 
-// cautions are those of the movements in the session, at the first station that
-// has them, then those of every session.
+// half is the caution of every session that is about some people only.
+const half = "a newcomer does half"
+
+// cautions are the newcomers by name, then those of the movements in the session, at
+// the first station that has them, then those of every session.
 func cautions(in *Input) []session.Finding {
 	var list []session.Finding
 	said := map[string]bool{}
@@ -136,6 +138,11 @@ func cautions(in *Input) []session.Finding {
 		if !said[text] {
 			said[text] = true
 			list = append(list, session.Finding{Level: session.Note, About: "caution", Part: part, Station: station, Text: text})
+		}
+	}
+	for _, a := range in.people() {
+		if a.Newcomer {
+			list = append(list, session.Finding{Level: session.Note, About: "caution", Athlete: a.Name, Text: half})
 		}
 	}
 	for i := range in.Session.Parts {
@@ -146,9 +153,8 @@ func cautions(in *Input) []session.Finding {
 			}
 		}
 	}
-	newcomer := slices.ContainsFunc(in.people(), func(a *roster.Athlete) bool { return a.Newcomer })
 	for _, text := range movement.General() {
-		if newcomer || text != "a newcomer does half" {
+		if text != half {
 			add(0, 0, text)
 		}
 	}

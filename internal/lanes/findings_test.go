@@ -58,3 +58,23 @@ func TestRepetitionsBesideThe1RM(t *testing.T) {
 		}
 	}
 }
+
+// A newcomer is named once, however many stations there are.
+func TestNewcomerIsNamed(t *testing.T) {
+	t.Parallel()
+	part := station("format = \"every\"\nevery = \"4:00\"\nrounds = 4", "movement = \"forward drag\"\ndistance = \"20 m\"\nload = \"20 kg\"") +
+		"[[part.station]]\nmovement = \"backward drag\"\ndistance = \"20 m\"\nload = \"20 kg\"\n"
+	b := Make(read(t, part, sleds(25, 27)+pile("20 kg", 4), "[[athlete]]\nname = \"Maren\"\nnewcomer = true\n[[athlete]]\nname = \"Eskil\"\n"))
+	n := 0
+	for _, s := range says(b, "caution") {
+		if strings.Contains(s, "newcomer") {
+			n++
+			if s != "note Maren: a newcomer does half" {
+				t.Errorf("caution %q", s)
+			}
+		}
+	}
+	if n != 1 {
+		t.Errorf("a newcomer is named %d times, want once", n)
+	}
+}

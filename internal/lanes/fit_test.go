@@ -156,6 +156,39 @@ func TestWavesGoInTheOrderOfTheKit(t *testing.T) {
 	}
 }
 
+// The coach's hand goes before the house. Two pull 30 m in 30 s each, the sled
+// comes back in 30 s, and a handover has 20 s more: 160 s; over 5 m it is 60 s.
+func TestWayByHand(t *testing.T) {
+	t.Parallel()
+	in := read(t,
+		station("format = \"every\"\nevery = \"1:00\"\nrounds = 10", "movement = \"forward drag\"\ndistance = \"30 m\"\nload = \"50% max\"\nexpect = \"30 s\""),
+		strings.Replace(sleds(30), "25 m", "40 m", 1)+pile("20 kg", 1, "10 kg", 1), crew("forward drag", 100, 80))
+	for _, c := range []struct {
+		way, took string
+		heats     int
+		every     time.Duration
+		metres    measure.Distance
+		ends      time.Duration
+	}{
+		{"heats", "heats", 2, minute, 30, 1380 * time.Second},
+		{"longer interval", "longer interval", 1, 165 * time.Second, 30, 1650 * time.Second},
+		{"fewer metres", "fewer metres", 1, minute, 5, 600 * time.Second},
+		{"as written", "as written", 1, minute, 30, 600 * time.Second},
+		{"rotate stations", "as written", 1, minute, 30, 600 * time.Second}, // the session has no other station
+	} {
+		in.Edits = []Edit{{Part: 1, Way: c.way}}
+		b := Make(in)
+		p, spec := &b.Parts[0], &b.Session.Parts[0]
+		if p.Fit.Took != c.took || len(p.Heats) != c.heats || p.Every != c.every || spec.Stations[0].Distance != c.metres*measure.Metre || p.Ends != c.ends {
+			t.Errorf("%s: took %s, %d heats, every %v, %v, ends %v, want %s, %d, %v, %d m, %v",
+				c.way, p.Fit.Took, len(p.Heats), p.Every, spec.Stations[0].Distance, p.Ends, c.took, c.heats, c.every, c.metres, c.ends)
+		}
+		if in.Session.Parts[0].Stations[0].Distance != 30*measure.Metre {
+			t.Fatalf("%s changed the session that was read", c.way)
+		}
+	}
+}
+
 // Two people who change places at two stations change plates there each round: 45 s
 // of work and a handover of 10 s and two plates do not fit a minute.
 func TestFitCountsTheChangeBetweenStations(t *testing.T) {

@@ -29,8 +29,9 @@ type Input struct {
 }
 
 // Edit is one change by the coach's hand: a person to another implement or heat,
-// a load up or down by steps that exist, another movement for one person. The
-// board that Make returns with one edit more has the price of it.
+// a load up or down by steps that exist, another movement for one person, the way
+// out of a part that does not fit. The board that Make returns with one edit more
+// has the price of it.
 type Edit struct {
 	Part     int // from 1
 	Station  int // from 1; 0: every station of the part
@@ -39,6 +40,7 @@ type Edit struct {
 	Heat     int    // this heat, from 1
 	Steps    int    // steps up, below 0 down
 	Movement string // in place of the station's
+	Way      string // out of a part that does not fit: one of Fit.Ways that can be taken, or [AsWritten]
 }
 
 // about reports whether the edit concerns a person at a station of a part.

@@ -40,10 +40,11 @@ import (
 
 // Board is one session planned for the people, the sleds and the pile of a day.
 type Board struct {
-	Session     *session.Session
+	Session     *session.Session // with fewer metres, where that is the way out that a part takes
 	Parts       []Part
 	Ends        time.Duration // room clock from the first GO
 	PlatesMoved int
+	Handovers   time.Duration // of all parts, added up
 	Proved      bool
 	Short       measure.Mass // what the pile's shortage costs: the misses there are less the misses alone
 	ShortBound  measure.Mass // the least of that, proved: Short where Proved
@@ -67,17 +68,18 @@ func (b *Board) Length() time.Duration {
 
 // Part is one part on the board. Heats holds at least one heat.
 type Part struct {
-	Number   int           // from 1
-	Starts   time.Duration // room clock from the first GO
-	Ends     time.Duration
-	Every    time.Duration // the interval in force: a way out may have made it longer
-	Stations []Station
-	Loads    []load.Got // list order: people, then stations, then sets
-	Heats    []Heat
-	Sharing  []Sharing
-	Fit      Fit
-	WarmUps  []WarmUp      // of a heavy part: in the order of the lanes
-	WarmUp   time.Duration // that these take before Starts
+	Number    int           // from 1
+	Starts    time.Duration // room clock from the first GO
+	Ends      time.Duration
+	Every     time.Duration // the interval in force: a way out may have made it longer
+	Stations  []Station
+	Loads     []load.Got // list order: people, then stations, then sets
+	Heats     []Heat
+	Sharing   []Sharing
+	Handovers time.Duration // all of them added up, over the whole part
+	Fit       Fit
+	WarmUps   []WarmUp      // of a heavy part: in the order of the lanes
+	WarmUp    time.Duration // that these take before Starts
 }
 
 // WarmUp is one person's way up to the first heavy stack, lightest first. Each
@@ -151,9 +153,19 @@ type Fit struct {
 	Took  string // the way out that the board took, "" for none
 }
 
+// The ways out of a part that does not fit. To rotate over stations is for the
+// coach to write into the session; the others the board can take.
+const (
+	InHeats        = "heats"
+	LongerInterval = "longer interval"
+	FewerMetres    = "fewer metres"
+	RotateStations = "rotate stations"
+	AsWritten      = "as written" // none
+)
+
 // Way is one way out, priced. Fields that it has no figure for are 0.
 type Way struct {
-	Way       string // "heats", "longer interval", "rotate stations", "fewer metres"
+	Way       string
 	Heats     int
 	Every     time.Duration
 	Ends      time.Duration

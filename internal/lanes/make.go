@@ -7,6 +7,7 @@ import (
 
 	"hawser/internal/load"
 	"hawser/internal/measure"
+	"hawser/internal/movement"
 	"hawser/internal/roster"
 	"hawser/internal/session"
 )
@@ -53,7 +54,13 @@ func Make(in Input) *Board {
 		}
 		part, cost := p.make(starts)
 		b.Parts = append(b.Parts, part)
+		if p.spec != &in.Session.Parts[i] { // the way out changed it
+			s := *b.Session
+			s.Parts = slices.Clone(s.Parts)
+			s.Parts[i], b.Session = *p.spec, &s
+		}
 		b.PlatesMoved += cost.plates
+		b.Handovers += part.Handovers
 		b.Short += cost.short
 		b.ShortBound += p.shortBound
 		b.Bound += p.bound
@@ -119,6 +126,7 @@ func (p *planner) make(starts time.Duration) (Part, cost) {
 	part.Ends = starts + p.length(a, a.layout.heats, part.Every)
 	part.Loads = p.loads(a)
 	part.Heats = p.heatsOf(a, part.Every, starts)
+	part.Handovers = p.handovers(a)
 	part.Sharing = p.sharing(a, starts)
 	p.warmUps(a, &part)
 	p.judge(a, &part)
@@ -181,7 +189,34 @@ func (p *planner) turn(a *answer, i int) Turn {
 func (p *planner) handover(a *answer, from, to int) time.Duration {
 	h, l := p.in.House, a.layout
 	n := moved(a.got[l.first[from]].Stack, a.got[l.first[to]].Stack, l.seats[to].on.Ends)
-	return h.HandoverBase + time.Duration(n)*h.HandoverPlate + p.stations[l.seats[from].station].Return
+	return h.HandoverBase + time.Duration(n)*h.HandoverPlate + p.back(a, from)
+}
+
+// back is the sled's way back after the person on seat i.
+func (p *planner) back(a *answer, i int) time.Duration {
+	at := a.layout.seats[i].station
+	st, spec := &p.stations[at], &p.spec.Stations[at]
+	name := p.movement(a.who[i], at)
+	if name == spec.Movement || spec.Time > 0 {
+		return st.Return
+	}
+	m, _ := movement.Find(name)
+	return back(m, spec.Distance, st.Legs, p.in.House.RopeLay)
+}
+
+// handovers is all handovers of the part added up.
+func (p *planner) handovers(a *answer) time.Duration {
+	var sum time.Duration
+	l, h := a.layout, p.in.House
+	for _, ch := range l.changes {
+		from, to := l.units[ch.from].seat, l.units[ch.to].seat
+		one := time.Duration(moved(a.got[ch.from].Stack, a.got[ch.to].Stack, l.seats[to].on.Ends)) * h.HandoverPlate
+		if from != to {
+			one += h.HandoverBase + p.back(a, from)
+		}
+		sum += time.Duration(ch.times) * one
+	}
+	return sum
 }
 
 // loads lists who moves what: people in list order, then stations, then sets.

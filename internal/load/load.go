@@ -4,8 +4,9 @@
 //
 // Choices of this package where the trade leaves them open: of several bests of a
 // movement it goes by the one whose surface, distance and layout are today's, then
-// by a tested one before an estimate, then by the latest. A load that cannot be
-// worked out stops, and shows the bare implement. A max that is given by two pulls
+// by a tested one before an estimate, then by the latest. Whoever was never tested
+// starts bare; any other load that cannot be worked out stops, and shows the bare
+// implement. A max that is given by two pulls
 // or by repetitions is an estimate; one that a coach noted is not.
 //
 //	on, _ := load.Implements(k, movement.Sled)

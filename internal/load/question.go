@@ -32,9 +32,10 @@ type Question struct {
 }
 
 // Resolve says in masses what is asked, and what a coach should know about it
-// before a plate is lifted. A load that cannot be worked out (no max, no body
-// mass) is a finding that stops, and the Want is the bare implement. A finding may
-// come back for each set of a station: equal findings are equal values.
+// before a plate is lifted. Who was never tested starts bare, with a warning; what
+// cannot be worked out for another reason (no body mass, a 1RM of a sled) is a
+// finding that stops, and the Want is bare as well. A finding may come back for
+// each set of a station: equal findings are equal values.
 func Resolve(q Question, k *kit.Kit, h *house.House, past Past) (Want, []session.Finding) {
 	top, findings := maxToday(q, k, h)
 	w := Want{
@@ -57,9 +58,6 @@ func Resolve(q Question, k *kit.Kit, h *house.House, past Past) (Want, []session
 	case w.Est:
 		findings = append(findings, q.finding(session.Note, "estimate",
 			"%s of a max that is only estimated (%s); a tested one says more", h.Style().Share(share), h.Style().Mass(top.mass)))
-	}
-	if q.Athlete.Newcomer {
-		findings = append(findings, q.finding(session.Note, "caution", "a newcomer: does half"))
 	}
 	return w, findings
 }
@@ -97,7 +95,7 @@ func (w *Want) ask(q Question, top standing, past Past) *session.Finding {
 		}
 	case session.OfMax:
 		if top.mass == 0 {
-			return q.stop("load", "no max known for %s; test one and note it in roster.toml, or write the load as a mass", q.Movement)
+			return q.bare("no max known for %s: starts bare; test one and note it in roster.toml, or write the load as a mass", q.Movement)
 		}
 		w.asksShare(q.Ask.Share, top)
 	case session.Of1RM:
@@ -105,7 +103,7 @@ func (w *Want) ask(q Question, top standing, past Past) *session.Finding {
 			return q.stop("load", "%s has no 1RM; write a percentage of max, or the load as a mass", q.Movement)
 		}
 		if top.mass == 0 {
-			return q.stop("load", "no 1RM known for %s (another variation does not count); test one and note it in roster.toml, or write the load as a mass", q.Movement)
+			return q.bare("no 1RM known for %s (another variation does not count): starts bare; test one and note it in roster.toml, or write the load as a mass", q.Movement)
 		}
 		w.asksShare(q.Ask.Share, top)
 	case session.OfBody, session.OfBodyTotal:
@@ -120,7 +118,7 @@ func (w *Want) ask(q Question, top standing, past Past) *session.Finding {
 	case session.Heaviest:
 		m := heaviest(q, past)
 		if m == 0 {
-			return q.stop("load", "no load of %s was ever logged or noted; write the load as a mass", q.Movement)
+			return q.bare("no load of %s was ever logged or noted: starts bare; write the load as a mass", q.Movement)
 		}
 		w.asks(m)
 	default:
@@ -162,6 +160,12 @@ func heaviest(q Question, past Past) measure.Mass {
 		}
 	}
 	return most
+}
+
+// bare is a finding about someone of whom nothing is known yet.
+func (q Question) bare(format string, args ...any) *session.Finding {
+	f := q.finding(session.Warn, "load", format, args...)
+	return &f
 }
 
 // stop is a finding that stops.

@@ -74,7 +74,7 @@ func (b *boardroom) column(p *Page, r Rect, heat int, on string, k *Look) {
 func (b *boardroom) person(p *Page, r Rect, i int, k *Look) {
 	spot := &b.plan.Parts[0].Places[i].Spots[0]
 	mark, ink := "  ", Strong
-	if i == b.at {
+	if i == b.at.who {
 		mark, ink = k.signs.working+" ", Ready
 	}
 	name, load := clean(b.plan.People[i].Name), k.Style.Mass(spot.Moves)

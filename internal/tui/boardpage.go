@@ -1,9 +1,12 @@
 package tui
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
+
+	"github.com/clipperhouse/displaywidth"
 
 	"hawser/internal/floor"
 	"hawser/internal/lanes"
@@ -12,6 +15,9 @@ import (
 )
 
 func (b *boardroom) draw(m *Model) *Page {
+	if b.ask != nil {
+		return b.drawQuestion(m)
+	}
 	p := NewPage(m.w, m.h)
 	right := b.busy
 	if right == "" && b.board != nil {
@@ -19,27 +25,76 @@ func (b *boardroom) draw(m *Model) *Page {
 			right += " after GO"
 		}
 	}
-	r := frame(p, &m.look, "The board: "+clean(b.day.Session.Title), right, b.say, []Hint{
-		{"Enter", "to the floor"}, {"up, down", "person"}, {"left, right", "move"}, {"+ -", "load"}, {"/", "movement"}, {"Tab", "heat"}, {"Backspace", "undo"}, {"%", "coach's view"}, {"Esc", "back"},
-	})
+	title := "The board: " + clean(b.day.Session.Title)
 	if b.board == nil {
+		frame(p, &m.look, title, right, b.say, []Hint{{"Esc", "back"}})
 		return p
 	}
-	if b.drawLarge(p, r, &m.look) {
-		return p
+	r := room(p, b.say)
+	large := b.drawLarge(p, r, &m.look)
+	below := false
+	if !large {
+		below = b.drawRows(p, r, &m.look)
 	}
-	rows := b.rows(&m.look, r.W)
-	b.top = max(0, min(b.top, len(rows)-r.H))
-	if at := slices.IndexFunc(rows, func(row []Said) bool { return len(row) > 0 && row[0].Ink == Chosen }); at >= 0 && len(rows) > r.H {
-		if at < b.top || at >= b.top+r.H {
-			b.top = scroll(at, len(rows), r.H)
-		}
-	}
-	p.rows(r, 0, rows[b.top:min(len(rows), b.top+r.H)])
+	frame(p, &m.look, title, right, b.say, b.hints(below))
 	return p
 }
 
-// rows is the board as lines: the fit, the lanes of each part and heat, the findings.
+// hints is the bottom line: what can be done now comes first, for on a small screen
+// there is no room for the rest.
+func (b *boardroom) hints(below bool) []Hint {
+	all := []Hint{{"Enter", "floor"}, {"arrows", "person, lane"}, {"+ -", "load"}, {"/", "movement"}}
+	if slices.ContainsFunc(b.plan.Parts, func(pp floor.PartPlan) bool { return pp.Heats > 1 }) {
+		all = append(all, Hint{"Tab", "heat"})
+	}
+	if below {
+		all = append(all, Hint{"PgDn", "more"})
+	}
+	if len(b.day.Edits) > 0 {
+		all = append(all, Hint{"Backspace", "undo"})
+	}
+	return append(all, Hint{"%", "coach's view"}, Hint{"Esc", "back"})
+}
+
+// twoColumns is from how many columns on what to look out for stands beside the
+// lanes, and rowsWidth what the lanes then have.
+const (
+	twoColumns = 110
+	rowsWidth  = 66
+)
+
+// drawRows draws the board as lines, the chosen one among them; it reports whether
+// there is more below.
+func (b *boardroom) drawRows(p *Page, r Rect, k *Look) bool {
+	if r.W < twoColumns {
+		rows := append(b.rows(k, r.W), b.findings(k, r.W)...)
+		b.top = max(0, min(b.top, len(rows)-r.H))
+		if b.follow {
+			b.top = following(rows, b.top, r.H)
+		}
+		p.rows(r, 0, rows[b.top:min(len(rows), b.top+r.H)])
+		return b.top+r.H < len(rows)
+	}
+	lanes := b.rows(k, rowsWidth)
+	top := following(lanes, 0, r.H)
+	p.rows(Rect{r.X, r.Y, rowsWidth, r.H}, 0, lanes[top:min(len(lanes), top+r.H)])
+	right := Rect{r.X + rowsWidth + 2, r.Y, r.W - rowsWidth - 2, r.H}
+	notes := b.findings(k, right.W)
+	b.top = max(0, min(b.top, len(notes)-r.H))
+	p.rows(right, 0, notes[b.top:min(len(notes), b.top+r.H)])
+	return b.top+r.H < len(notes)
+}
+
+// following is the first row to show of a window of h so that the chosen one is in it.
+func following(rows [][]Said, top, h int) int {
+	at := slices.IndexFunc(rows, func(row []Said) bool { return len(row) > 0 && row[0].Ink == Chosen })
+	if at < 0 || len(rows) <= h || at >= top && at < top+h {
+		return top
+	}
+	return scroll(at, len(rows), h)
+}
+
+// rows is the board as lines: the fit, then the lanes of each part and heat.
 func (b *boardroom) rows(k *Look, w int) [][]Said {
 	var rows [][]Said
 	for i := range b.board.Parts {
@@ -47,7 +102,7 @@ func (b *boardroom) rows(k *Look, w int) [][]Said {
 		rows = append(rows, b.lanes(i, k, w)...)
 		rows = append(rows, nil)
 	}
-	return append(rows, b.findings(k, w)...)
+	return rows
 }
 
 // fit says whether a part fits, and what the ways out cost.
@@ -62,7 +117,11 @@ func (b *boardroom) fit(part *lanes.Part, k *Look, w int) [][]Said {
 	}
 	f := &part.Fit
 	if f.Fits {
-		return [][]Said{{{head, Strong}, {"  " + k.signs.knot + " fits", Rest}}}
+		fits := "  " + k.signs.knot + " fits"
+		if f.Needs > 0 {
+			fits += fmt.Sprintf(": %s needs %s, has %s", clean(f.On), measure.Clock(f.Needs), measure.Clock(f.Has))
+		}
+		return [][]Said{{{head, Strong}, {fits, Rest}}}
 	}
 	why := fmt.Sprintf("  %s does not fit as written: needs %s, has %s on %s", k.signs.late, measure.Clock(f.Needs), measure.Clock(f.Has), clean(f.On))
 	rows := [][]Said{{{head, Strong}, {why, Stopped}}}
@@ -93,6 +152,8 @@ func wayOut(w *lanes.Way, k *Look) string {
 	switch {
 	case w.Heats > 0:
 		what = itoa(w.Heats) + " heats"
+	case w.Way == lanes.AsWritten:
+		what += ": whoever has to wait for a sled starts late"
 	case w.Every > 0:
 		what = w.Way + " " + measure.Clock(w.Every)
 	case w.Distance > 0:
@@ -119,10 +180,10 @@ func (b *boardroom) lanes(part int, k *Look, w int) [][]Said {
 		}
 		for st := range pp.Stations {
 			if len(pp.Stations) > 1 {
-				rows = append(rows, []Said{{clean(pp.Spec.Stations[st].Movement), Dim}})
+				rows = append(rows, []Said{{fmt.Sprintf("%d %s", st+1, clean(pp.Spec.Stations[st].Movement)), Dim}})
 			}
 			for _, on := range pp.Stations[st].On {
-				rows = append(rows, b.lane(pp, heat, st, on.Name, k, w)...)
+				rows = append(rows, b.lane(spotAt{part, st, -1}, heat, on.Name, k, w)...)
 			}
 		}
 	}
@@ -141,23 +202,29 @@ func (b *boardroom) lanePeople(pp *floor.PartPlan, heat, st int, on string) []in
 	return who
 }
 
-// lane is the people of one implement in their order.
-func (b *boardroom) lane(pp *floor.PartPlan, heat, st int, on string, k *Look, w int) [][]Said {
-	line, est := "%-4s %s %-12s %9s", "  estimated"
+// lane is the people of one implement in their order. An implement with a long name
+// has a line of its own.
+func (b *boardroom) lane(at spotAt, heat int, on string, k *Look, w int) [][]Said {
+	line, est, short := "%-4s %s %-12s %9s", "  estimated", 4
 	if w < 50 {
-		line, est = "%-3s %s %-9s %7s", "  est"
+		line, est, short = "%-3s %s %-9s %7s", "  est", 3
 	}
+	pp, sled := &b.plan.Parts[at.part], clean(on)
 	var rows [][]Said
-	for n, i := range b.lanePeople(pp, heat, st, on) {
-		spot := &pp.Places[i].Spots[st]
-		ink, sled := Body, ""
-		if i == b.at {
+	people := b.lanePeople(pp, heat, at.station, on)
+	if len([]rune(sled)) > short && len(people) > 0 {
+		rows = append(rows, []Said{{sled, Body}})
+		sled = ""
+	}
+	for _, i := range people {
+		at.who = i
+		spot := &pp.Places[i].Spots[at.station]
+		ink := Body
+		if at == b.at {
 			ink = Chosen
 		}
-		if n == 0 {
-			sled = clean(on)
-		}
-		text := fmt.Sprintf(line, sled, b.plan.People[i].Key, clean(b.plan.People[i].Name), k.Style.Mass(spot.Moves))
+		text := fmt.Sprintf(line, sled, keyOr(b.plan.People[i].Key), clean(b.plan.People[i].Name), k.Style.Mass(spot.Moves))
+		sled = ""
 		row := []Said{{text, ink}, {"  " + stack(spot), Body}}
 		if spot.Swap != "" {
 			row = append(row, Said{"  " + clean(spot.Swap), Turn})
@@ -165,10 +232,31 @@ func (b *boardroom) lane(pp *floor.PartPlan, heat, st int, on string, k *Look, w
 		if spot.Est {
 			row = append(row, Said{est, Warn})
 		}
-		rows = append(rows, row)
+		rows = append(rows, flow(row, w)...)
 	}
 	return rows
 }
+
+// flow puts those pieces of a row that have no room in w columns below it.
+func flow(row []Said, w int) [][]Said {
+	const in = "      "
+	rows, x := [][]Said{row[:1:1]}, displaywidth.String(row[0].Text)
+	for _, piece := range row[1:] {
+		n := displaywidth.String(piece.Text)
+		if x+n <= w {
+			rows[len(rows)-1] = append(rows[len(rows)-1], piece)
+			x += n
+			continue
+		}
+		for _, line := range wrap(piece.Text, w-len(in)) {
+			rows, x = append(rows, []Said{{in + line, piece.Ink}}), len(in)+displaywidth.String(line)
+		}
+	}
+	return rows
+}
+
+// keyOr is a key, or the room of one where somebody has none.
+func keyOr(key string) string { return cmp.Or(key, " ") }
 
 // findings is what to look out for, worst first. Those that give a max away are
 // the coach's own.
@@ -177,7 +265,7 @@ func (b *boardroom) findings(k *Look, w int) [][]Said {
 	hidden := 0
 	for _, level := range []session.Level{session.Stop, session.Warn, session.Note} {
 		for _, f := range b.board.Findings {
-			if f.Level != level {
+			if f.Level != level || f.About == "fit" && f.Part > 0 { // the fit stands above
 				continue
 			}
 			if private(&f) && !b.whole {

@@ -74,6 +74,7 @@ func everyScreen(t *testing.T) map[string]func(*Model) screen {
 	}
 	all["menu"] = func(m *Model) screen { return newMenu(m.world) }
 	all["keys-of-picker"] = func(m *Model) screen { return &keyList{back: m.on, hints: newPicker(m.world).help()} }
+	all["keys-of-board"] = func(m *Model) screen { return &keyList{back: m.on, hints: (&boardroom{}).help()} }
 	all["next-time"] = func(*Model) screen {
 		coming, err := replayOf(t, &ledger{}).next()
 		if err != nil {

@@ -32,7 +32,7 @@ func (s *sessionSheet) panel(m *Model, w int) [][]Said {
 	case s.board == nil:
 		return [][]Said{{{"dealing…", Dim}}}
 	}
-	b := &boardroom{day: s.day, board: s.board, plan: s.plan, at: -1, whole: true}
+	b := &boardroom{day: s.day, board: s.board, plan: s.plan, at: spotAt{who: -1}, whole: true}
 	var rows, lanes [][]Said
 	for i := range s.board.Parts {
 		if len(s.board.Parts) > 1 {

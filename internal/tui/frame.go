@@ -1,5 +1,18 @@
 package tui
 
+// room is what a frame leaves of a page: see [frame].
+func room(p *Page, say string) Rect {
+	bottom := p.H - 1
+	if say != "" {
+		bottom--
+	}
+	top := 2
+	if p.H >= 18 {
+		top = 3
+	}
+	return p.All().rows(top, bottom-top).in(1)
+}
+
 // frame draws what the screens outside a run share: the title over a rope, the
 // keys at the bottom, and the last word said. It returns the room between.
 func frame(p *Page, k *Look, title, right, say string, keys []Hint) Rect {
@@ -20,16 +33,10 @@ func frame(p *Page, k *Look, title, right, say string, keys []Hint) Rect {
 	}
 	foot := all.rows(p.H-1, 1).in(1)
 	p.Hints(foot, k.keys.hints(keys))
-	bottom := p.H - 1
 	if say != "" {
-		bottom--
-		p.Text(all.rows(bottom, 1).in(1), 0, 0, say, Warn)
+		p.Text(all.rows(p.H-2, 1).in(1), 0, 0, say, Warn)
 	}
-	top := 2
-	if p.H >= 18 {
-		top = 3
-	}
-	return all.rows(top, bottom-top).in(1)
+	return room(p, say)
 }
 
 // scroll returns the first of n rows to show so that row at is among those of a

@@ -93,17 +93,18 @@ func (v *muster) help() []Hint {
 
 func (b *boardroom) help() []Hint {
 	return []Hint{
-		{"up, down", "choose a person"},
-		{"left", "to the implement before, with its price"},
-		{"right", "to the next implement, with its price"},
+		{"up, down", "person, at one station"},
+		{"left", "implement before, priced"},
+		{"right", "next implement, priced"},
 		{"Tab", "to the next heat"},
 		{"+", "one step heavier"},
 		{"-", "one step lighter"},
+		{"/", "another movement there"},
 		{"Backspace", "undo the last move"},
 		{"PgUp", "up the page"},
 		{"PgDn", "down the page"},
-		{"%", "percentages, for the coach alone"},
-		{"Enter", "to the floor, where the class waits for GO"},
+		{"%", "the coach's percentages"},
+		{"Enter", "to the floor, before GO"},
 		{"Esc", "back to who is here"},
 	}
 }

@@ -15,6 +15,9 @@ import (
 	"github.com/clipperhouse/displaywidth"
 
 	"hawser/internal/floor"
+	"hawser/internal/lanes"
+	"hawser/internal/measure"
+	"hawser/internal/session"
 )
 
 // clockTime is the time of day at which a class ends or ended.
@@ -118,6 +121,16 @@ func roomOf(r *run, at time.Duration) *classroom {
 	return newClassroom(live, r.st.Plan().Kit.Sleds)
 }
 
+// unfit is a part that does not fit as written.
+var unfit = lanes.Fit{
+	Needs: 95 * time.Second, Has: 75 * time.Second, On: "B", Took: "heats",
+	Ways: []lanes.Way{
+		{Way: "rotate stations", PullsEach: 4, Ends: 10 * time.Minute, Idle: 50},
+		{Way: "longer interval", Every: 105 * time.Second, Ends: 14 * time.Minute, Idle: 50},
+		{Way: "heats", Heats: 2, Ends: 23 * time.Minute, Idle: 50},
+	},
+}
+
 // finished is a class that is over, Odd slowing down at the end.
 func finished(t *testing.T) *run {
 	t.Helper()
@@ -166,7 +179,41 @@ func outsideScreens(t *testing.T) map[string]func(*Model) screen {
 		"board": func(m *Model) screen {
 			b := newBoardroom(newMuster(m.world, m.world.Sessions[0]), Day{Session: m.world.Sessions[0]})
 			board, plan, _ := m.world.Board(Day{})
+			board.Parts[0].Fit = unfit
 			b.take(boarded{day: b.day, board: board, plan: plan}, m.world)
+			return b
+		},
+		"stations": func(m *Model) screen {
+			part := everyPart()
+			part.Stations = []session.Station{
+				{Movement: "forward drag", Distance: 20 * measure.Metre, Times: 1},
+				{Movement: "sled row", Distance: 20 * measure.Metre, Times: 1},
+				{Movement: "handles carry", Distance: 20 * measure.Metre, Times: 1},
+			}
+			w := world(part, 8, 3, &notebook{})
+			b := newBoardroom(newMuster(w, w.Sessions[0]), Day{Session: w.Sessions[0]})
+			board, plan, _ := w.Board(Day{})
+			pp := &plan.Parts[0]
+			pp.Stations[2].On = []floor.Thing{{Name: "farmers handles", Tare: 18 * kg, Ends: 4}}
+			for i := range pp.Places {
+				pp.Places[i].Spots[2].On, pp.Places[i].Spots[2].Order, pp.Places[i].Spots[2].Ends = "farmers handles", i, 4
+			}
+			pp.Places[2].Spots[1].Swap = "backward drag"
+			b.take(boarded{day: b.day, board: board, plan: plan}, m.world)
+			b.at = spotAt{0, 1, 2}
+			return b
+		},
+		"question": func(m *Model) screen {
+			b := newBoardroom(newMuster(m.world, m.world.Sessions[0]), Day{Session: m.world.Sessions[0]})
+			board, plan, _ := m.world.Board(Day{})
+			board.Parts[0].Fit, board.Parts[0].Heats = unfit, []lanes.Heat{{Lanes: []lanes.Lane{{}}}}
+			board.Findings = append(board.Findings, session.Finding{
+				Level: session.Stop, About: "load", Athlete: "Odd",
+				Text: "B empty is 27 kg, already 110.2 % of the 24.5 kg asked in all: take a lighter sled, a shorter leg or another movement",
+			})
+			b.take(boarded{day: b.day, board: board, plan: plan}, m.world)
+			b.start(m.world)
+			b.whole = true
 			return b
 		},
 		"after": func(*Model) screen { return newAfter(roomOf(over, 12*time.Minute)) },
