@@ -1,6 +1,9 @@
 package cli
 
 import (
+	"bufio"
+	"bytes"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -9,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hawser/internal/coachfile"
 	"hawser/internal/history"
 	"hawser/internal/logbook"
 	"hawser/internal/measure"
@@ -29,12 +33,12 @@ func (s *shell) historyCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if runs, err := logbook.Runs(h.logs); err != nil || len(runs) == 0 {
-				return &exit{NoLog, fmt.Errorf("there is no log in %s yet; run a class first", shown(h.logs))}
-			}
 			past, faults, err := history.Read(h.logs, s.progress())
 			if err != nil {
 				return fmt.Errorf("read the logs: %w", err)
+			}
+			if past.Runs() == 0 && len(past.Mute()) == 0 {
+				return &exit{NoLog, fmt.Errorf("there is no log in %s yet; run a class first", shown(h.logs))}
 			}
 			for _, run := range past.Mute() {
 				fmt.Fprintf(s.talk, "the log of run %s does not say what was run: its first line is gone or cut; nothing of it is counted\n", shown(run))
@@ -60,16 +64,32 @@ func (s *shell) historyCommand() *cobra.Command {
 			if err != nil {
 				return fmt.Errorf("print the history: %w", err)
 			}
-			var wrong []error
-			for _, f := range faults {
-				wrong = append(wrong, f)
-			}
-			return errors.Join(wrong...)
+			return s.faults(faults)
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the history as JSON")
 	cmd.Flags().BoolVar(&asCSV, "csv", false, "print the history as CSV")
 	return cmd
+}
+
+// faults says what is wrong with the logs. That a line was being written when all
+// ended, and that a newer program wrote more, is said and is nothing wrong.
+func (s *shell) faults(all []*history.Fault) error {
+	var wrong []error
+	for _, f := range all {
+		switch {
+		case errors.Is(f, logbook.ErrTorn):
+			fmt.Fprintf(s.talk, "%s; all before it is counted\n", shown(f.Error()))
+		case errors.Is(f, logbook.ErrNewer):
+			fmt.Fprintf(s.talk, "%s: a newer hawser wrote it; what this one does not know is not counted\n", shown(f.Path))
+		default:
+			wrong = append(wrong, f)
+		}
+	}
+	if len(wrong) > 0 {
+		return &exit{BadFile, errors.Join(wrong...)}
+	}
+	return nil
 }
 
 // historyText is the history of the one who is named, else of everyone.
@@ -114,20 +134,30 @@ type pointJSON struct {
 	Fade     *number `json:"fade_pct"`
 }
 
-// historyJSON prints every line of those people.
+// historyJSON prints every line of those people, one after another: ten years of
+// them are a document that is better not held whole.
 func historyJSON(out io.Writer, past *review.History, names []string) error {
-	points := []pointJSON{}
+	w := bufio.NewWriterSize(out, 1<<16)
+	fmt.Fprintf(w, "{\n  \"runs\": %d,\n  \"points\": [", past.Runs())
+	var point bytes.Buffer
+	enc := json.NewEncoder(&point)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("    ", "  ")
+	before := "\n    "
 	for _, who := range names {
 		for _, movement := range past.Movements(who) {
 			for _, at := range past.Points(who, movement) {
-				points = append(points, newPointJSON(who, at))
+				point.Reset()
+				if err := enc.Encode(newPointJSON(who, at)); err != nil {
+					return fmt.Errorf("write the answer: %w", err)
+				}
+				fmt.Fprintf(w, "%s%s", before, coachfile.EscapeJSON(bytes.TrimSuffix(point.Bytes(), []byte("\n"))))
+				before = ",\n    "
 			}
 		}
 	}
-	return printJSON(out, struct {
-		Runs   int         `json:"runs"`
-		Points []pointJSON `json:"points"`
-	}{past.Runs(), points})
+	fmt.Fprint(w, "\n  ]\n}\n")
+	return w.Flush() //nolint:wrapcheck // the caller says what was printed
 }
 
 func fadeOf(p review.Point, style measure.Style) string {

@@ -67,6 +67,9 @@ func EscapeJSON(doc []byte) []byte {
 // separators and invisible format characters but the two joiners, which names in
 // some scripts are written with.
 func unsafe(r rune) bool {
+	if r < unicode.MaxASCII {
+		return r < ' '
+	}
 	const zeroWidthNonJoiner, zeroWidthJoiner = '\u200C', '\u200D'
 	return unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp) && r != zeroWidthNonJoiner && r != zeroWidthJoiner
 }

@@ -134,7 +134,7 @@ func texts(h *review.History) []string {
 		all = append(all, fmt.Sprint(who, h.Days(who, time.Date(2016, 11, 6, 0, 0, 0, 0, time.UTC), 7)))
 		for _, movement := range h.Movements(who) {
 			for _, p := range h.Points(who, movement) {
-				all = append(all, fmt.Sprint(who, movement, p.Of.Run, p.Of.Wall.UTC(), *p.Line))
+				all = append(all, fmt.Sprint(who, p.Of.Run, p.Of.Wall.UTC(), *p.Tags, p.Moves, p.Share, p.Fade, p.Splits))
 			}
 		}
 	}
@@ -218,11 +218,11 @@ func TestCacheIsNeverTrusted(t *testing.T) {
 	}
 	for range 2 {
 		h, faults, err := Read(home, nil)
-		if err != nil || len(faults) != 1 || faults[0].Path != runs[1].Path || h.Runs() != 3 {
-			t.Fatalf("a damaged log: %v, %v, want it named", faults, err)
+		if err != nil || len(faults) != 2 || faults[0].Path != runs[1].Path || h.Runs() != 3 {
+			t.Fatalf("a damaged log: %v, %v, want its line named and that it is missing", faults, err)
 		}
 	}
-	if err := os.WriteFile(filepath.Join(home, CacheName), []byte("hawser history 3\nnonsense"), 0o600); err != nil {
+	if err := os.WriteFile(filepath.Join(home, CacheName), []byte("hawser history 4\nnonsense"), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	if h, _, err := Read(home, nil); err != nil || h.Runs() != 3 {
@@ -295,8 +295,8 @@ func BenchmarkReadOne(b *testing.B) {
 		b.SetBytes(int64(len(data)))
 		w := newWorker()
 		for b.Loop() {
-			if _, err := w.read(home, &runs[0]); err != nil {
-				b.Fatal(err)
+			if _, wrong := w.read(home, &runs[0]); wrong != nil {
+				b.Fatal(wrong)
 			}
 		}
 	})

@@ -2,6 +2,7 @@ package history
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 
 	"os"
@@ -19,13 +20,20 @@ import (
 // CacheName is the file in the home that holds what was read of its logs.
 const CacheName = "history.cache"
 
-// Fault is a log that is not whole. What could be read of it is in the history.
+// Fault is one thing that is wrong with a log: it cannot be read, a line of it is
+// damaged or torn ([logbook.DamageError] says which and where), or it is from a
+// newer program ([logbook.ErrNewer]). What could be read of it is in the history.
 type Fault struct {
 	Path string // below the home
 	Err  error
 }
 
-func (f *Fault) Error() string { return fmt.Sprintf("%s: %v", f.Path, f.Err) }
+func (f *Fault) Error() string {
+	if errors.As(f.Err, new(*logbook.DamageError)) {
+		return f.Err.Error() // it says where
+	}
+	return fmt.Sprintf("%s: %v", f.Path, f.Err)
+}
 
 func (f *Fault) Unwrap() error { return f.Err }
 
@@ -51,14 +59,17 @@ func Read(home string, progress func(done, all int)) (*review.History, []*Fault,
 		missing = append(missing, i)
 	}
 	faults := readAll(home, runs, missing, all, progress)
-	if len(missing) > 0 || len(known) != len(runs)-len(faults) {
-		keep(filepath.Join(home, CacheName), all, faults)
+	var kept sync.WaitGroup
+	if len(missing) > 0 || len(known) != len(runs)-faulty(faults) {
+		kept.Go(func() { keep(filepath.Join(home, CacheName), all, faults) })
 	}
 	list := make([]review.Summary, 0, len(all))
 	for i := range all {
 		list = append(list, all[i].Summary)
 	}
-	return review.NewHistory(list), faults, nil
+	h := review.NewHistory(list)
+	kept.Wait()
+	return h, faults, nil
 }
 
 // readAll reads the runs at those places on every core.
@@ -79,12 +90,12 @@ func readAll(home string, runs []logbook.Run, missing []int, all []review.Cached
 					return
 				}
 				r := &runs[missing[k]]
-				var err error
+				var wrong []error
 				c := &all[missing[k]]
-				c.Summary, err = w.read(home, r)
+				c.Summary, wrong = w.read(home, r)
 				c.Path, c.Mark = r.Path, r.Mark
 				lock.Lock()
-				if err != nil {
+				for _, err := range wrong {
 					faults = append(faults, &Fault{Path: r.Path, Err: err})
 				}
 				if done++; progress != nil && (done%100 == 0 || done == len(missing)) {
@@ -95,8 +106,19 @@ func readAll(home string, runs []logbook.Run, missing []int, all []review.Cached
 		})
 	}
 	work.Wait()
-	slices.SortFunc(faults, func(a, b *Fault) int { return cmp.Compare(a.Path, b.Path) })
+	slices.SortStableFunc(faults, func(a, b *Fault) int { return cmp.Compare(a.Path, b.Path) })
 	return faults
+}
+
+// faulty is how many logs the faults are of.
+func faulty(faults []*Fault) int {
+	n := 0
+	for i, f := range faults {
+		if i == 0 || f.Path != faults[i-1].Path {
+			n++
+		}
+	}
+	return n
 }
 
 // worker is what one goroutine keeps from log to log.
@@ -112,8 +134,9 @@ func newWorker() *worker {
 	return &worker{buf: make([]byte, 0, 64<<10), same: newSame(), state: floor.New()}
 }
 
-// read reads one run: by the scanner where its files are plain, else by the logbook.
-func (w *worker) read(home string, r *logbook.Run) (review.Summary, error) {
+// read reads one run: by the scanner where its files are plain, else by the logbook,
+// which says what is wrong with them.
+func (w *worker) read(home string, r *logbook.Run) (s review.Summary, wrong []error) {
 	if r.Single && w.scan(home, r.Path, &w.public) && (r.Private == "" || w.scan(home, r.Private, &w.private)) {
 		log := logbook.Log{Events: w.public}
 		if r.Private != "" {
@@ -123,9 +146,15 @@ func (w *worker) read(home string, r *logbook.Run) (review.Summary, error) {
 	}
 	log, err := logbook.Load(filepath.Join(home, filepath.FromSlash(r.Path)))
 	if err != nil {
-		return review.Summary{Run: r.ULID}, err
+		return review.Summary{Run: r.ULID}, []error{err}
 	}
-	return w.summarize(r, log), log.Err()
+	for _, d := range log.Damage {
+		wrong = append(wrong, d)
+	}
+	if log.Newer {
+		wrong = append(wrong, logbook.ErrNewer)
+	}
+	return w.summarize(r, log), wrong
 }
 
 // scan scans a file into events, which it empties first.
@@ -177,7 +206,8 @@ func cached(path string) map[string]*review.Cached {
 }
 
 // keep writes the cache, but for logs with a fault, which must be named each time.
-// A cache that cannot be written is no reason to say anything.
+// A cache that cannot be written is no reason to say anything, and one that a power
+// cut spoils is noticed by its checksum, so nothing waits for the disk.
 func keep(path string, all []review.Cached, faults []*Fault) {
 	if len(faults) > 0 {
 		all = slices.DeleteFunc(slices.Clone(all), func(c review.Cached) bool {
@@ -185,5 +215,15 @@ func keep(path string, all []review.Cached, faults []*Fault) {
 			return bad
 		})
 	}
-	write(path, review.EncodeCache(all))
+	f, err := os.CreateTemp(filepath.Dir(path), CacheName+"-*") // its owner's alone
+	if err != nil {
+		return
+	}
+	_, err = f.Write(review.EncodeCache(all))
+	if err = errors.Join(err, f.Close()); err == nil {
+		err = os.Rename(f.Name(), path)
+	}
+	if err != nil {
+		_ = os.Remove(f.Name())
+	}
 }

@@ -164,7 +164,7 @@ func (l *Log) scan(data []byte) {
 			all = append(all, found{one, row, offset})
 		case len(rest) == 0:
 			l.torn = raw
-			l.name(ErrTorn, row, offset, err.Error())
+			l.name(ErrTorn, row, offset, fmt.Sprintf("%v; the last %d bytes are left out", err, len(raw)))
 		default:
 			l.name(ErrDamaged, row, offset, err.Error())
 		}

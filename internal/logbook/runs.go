@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/oklog/ulid/v2"
@@ -31,7 +32,9 @@ type Run struct {
 
 // entry is a file of a run.
 type entry struct {
-	path string
+	path   string
+	run    string
+	public bool
 	fs.FileInfo
 }
 
@@ -52,7 +55,8 @@ func Runs(home string) ([]Run, error) {
 // Runs lists the runs of the home, the oldest first, without reading them.
 func (h *Home) Runs() ([]Run, error) { return runs(h.files, "") }
 
-// runs lists those of a year on, which is how a folder is called.
+// runs lists those of a year on, which is how a folder is called. Years are listed
+// side by side: ten of them are 25,000 files.
 func runs(f files, from string) ([]Run, error) {
 	years, err := f.List(logFolder)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -61,74 +65,80 @@ func runs(f files, from string) ([]Run, error) {
 	if err != nil {
 		return nil, fmt.Errorf("list logs: %w", err)
 	}
-	byRun := map[string]*Run{}
-	for _, year := range years {
-		if !year.IsDir() || year.Name() < from {
-			continue
-		}
-		folder := path.Join(logFolder, year.Name())
-		if err := gather(f, folder, byRun); err != nil {
-			return nil, err
-		}
+	years = slices.DeleteFunc(years, func(year fs.FileInfo) bool { return !year.IsDir() || year.Name() < from })
+	found, errs := make([][]entry, len(years)), make([]error, len(years))
+	var work sync.WaitGroup
+	for i, year := range years {
+		work.Go(func() { found[i], errs[i] = logs(f, path.Join(logFolder, year.Name())) })
 	}
-	return order(byRun), nil
+	work.Wait()
+	if err := errors.Join(errs...); err != nil {
+		return nil, err
+	}
+	return gather(slices.Concat(found...)), nil
 }
 
-// gather adds the logs of one folder to the runs.
-func gather(f files, folder string, byRun map[string]*Run) error {
+// logs lists the logs in one folder, by name.
+func logs(f files, folder string) ([]entry, error) {
 	infos, err := f.List(folder)
 	if err != nil {
-		return fmt.Errorf("list logs: %w", err)
+		return nil, fmt.Errorf("list logs: %w", err)
 	}
+	all := make([]entry, 0, len(infos))
 	for _, info := range infos {
-		_, id, end := nameParts(info.Name())
-		if !info.Mode().IsRegular() || end == "" {
-			continue
-		}
-		run := byRun[id]
-		if run == nil {
-			run = &Run{ULID: id}
-			byRun[id] = run
-		}
-		one := entry{path.Join(folder, info.Name()), info}
-		if end == publicEnd {
-			run.public = append(run.public, one)
-		} else {
-			run.private = append(run.private, one)
+		if _, run, end := nameParts(info.Name()); info.Mode().IsRegular() && end != "" {
+			all = append(all, entry{folder + "/" + info.Name(), run, end == publicEnd, info})
 		}
 	}
-	return nil
+	return all, nil
 }
 
-// order returns those runs that have a public file, by when they were opened.
-func order(byRun map[string]*Run) []Run {
-	var all []Run
-	for _, run := range byRun {
-		if len(run.public) == 0 {
-			continue
+// gather returns the runs that have a public file, by when they were opened.
+func gather(all []entry) []Run {
+	at := make(map[string]int, len(all))
+	list := make([]Run, 0, len(all))
+	for i := range all {
+		one := all[i]
+		k, ok := at[one.run]
+		if !ok {
+			k = len(list)
+			at[one.run] = k
+			list = append(list, Run{ULID: one.run})
 		}
-		best := longest(run.public)
-		run.Path, run.Size = best.path, best.Size()
-		if len(run.private) > 0 {
-			run.Private = longest(run.private).path
+		if one.public {
+			list[k].public = append(list[k].public, one)
+		} else {
+			list[k].private = append(list[k].private, one)
 		}
-		run.Single = len(run.public) == 1 && len(run.private) <= 1
-		run.Mark = mark(run.public, run.private)
-		all = append(all, *run)
 	}
-	slices.SortFunc(all, func(a, b Run) int {
-		return cmp.Or(cmp.Compare(path.Base(a.public[0].path), path.Base(b.public[0].path)), cmp.Compare(a.ULID, b.ULID))
+	list = slices.DeleteFunc(list, func(r Run) bool { return len(r.public) == 0 })
+	for i := range list {
+		list[i].settle()
+	}
+	slices.SortFunc(list, func(a, b Run) int {
+		return cmp.Or(cmp.Compare(a.public[0].Name(), b.public[0].Name()), cmp.Compare(a.ULID, b.ULID))
 	})
-	return all
+	return list
+}
+
+// settle fills in what is said of the files of a run.
+func (r *Run) settle() {
+	best := longest(r.public)
+	r.Path, r.Size = best.path, best.Size()
+	if len(r.private) > 0 {
+		r.Private = longest(r.private).path
+	}
+	r.Single = len(r.public) == 1 && len(r.private) <= 1
+	r.Mark = mark(r.public, r.private)
 }
 
 // mark is a number that is another one when a file is added, removed or changed.
 func mark(files ...[]entry) uint64 {
 	h := fnv.New64a()
+	var b []byte
 	for _, all := range files {
 		for _, one := range all {
-			var b []byte
-			b = append(b, one.path...)
+			b = append(b[:0], one.path...)
 			b = binary.LittleEndian.AppendUint64(b, uint64(one.Size()))
 			b = binary.LittleEndian.AppendUint64(b, uint64(one.ModTime().UnixNano()))
 			h.Write(b)
@@ -190,12 +200,13 @@ func loadIn(f files, name string) (*Log, error) {
 	if end != publicEnd {
 		return readFile(f, name)
 	}
-	byRun := map[string]*Run{}
-	if err := gather(f, ".", byRun); err != nil {
+	all, err := logs(f, ".")
+	if err != nil {
 		return nil, err
 	}
-	if run := byRun[id]; run != nil && len(run.public) > 0 {
-		return load(f, run)
+	found := gather(slices.DeleteFunc(all, func(one entry) bool { return one.run != id }))
+	if len(found) == 1 {
+		return load(f, &found[0])
 	}
 	return readFile(f, name) // says what is wrong with it
 }

@@ -25,7 +25,7 @@ func (r *Report) SetBefore(h *History, plan *floor.Plan, wall time.Time, st meas
 		for k := range p.Athletes {
 			a := &p.Athletes[k]
 			for n := range a.Groups {
-				now := line(plan, p, a, &a.Groups[n])
+				now := new(Reader).line(plan, p, a, &a.Groups[n])
 				if then, ok := h.LastTime(&now, wall); ok {
 					a.Groups[n].Before = &Before{Day: then.Of.Wall, Moves: then.Moves, Typical: then.typical(), Says: now.Against(then.Line, st)}
 				}

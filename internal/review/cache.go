@@ -20,222 +20,282 @@ type Cached struct {
 	Summary
 }
 
-// The cache is one block of bytes, in this order, every number a varint but for
-// splits (4 bytes) and floats (8 bytes), little end first:
+// The cache is one block of bytes of tables, every number with its little end first.
+// All of a table's rows are of one size, so that ten years are read in an instant.
 //
-//	"hawser history 3\n"
-//	how many texts, each its length and its bytes
-//	how many files, each path, mark (8 bytes), run, wall (ms), zone (s), session,
-//	    its lines, its efforts; a text is its number in the list above
+//	"hawser history 4\n"
+//	how many texts, tags, files, lines, efforts, splits   4 bytes each
+//	texts     length 4; then the bytes of all of them
+//	tags      movement, surface, layout, on, format 4 each; distance 8; best 4
+//	files     path, run, session 4 each; zone (s), lines, efforts 4 each; mark, wall (ms) 8 each
+//	lines     who, tags, splits 4 each; moves, share, fade 8 each
+//	efforts   who 4; effort, minutes 8 each
+//	splits    ms 4
 //	CRC-32C of all before it, 4 bytes
-const cacheHead = "hawser history 3\n"
+//
+// A text or tags are told by their number in their table. A file's lines and
+// efforts, and a line's splits, are the next so many of theirs.
+const cacheHead = "hawser history 4\n"
+
+// Sizes of a row.
+const (
+	tagsSize   = 5*4 + 8 + 4
+	fileSize   = 6*4 + 2*8
+	lineSize   = 3*4 + 3*8
+	effortSize = 4 + 2*8
+)
 
 // ErrCache is a cache that cannot be read. It is not worth telling anybody: the
 // logs are read instead.
 var ErrCache = errors.New("review: not a whole history cache")
 
+var castagnoli = crc32.MakeTable(crc32.Castagnoli)
+
 // EncodeCache writes all in the form that [DecodeCache] reads.
 func EncodeCache(all []Cached) []byte {
-	e := encoder{numbers: map[string]uint64{}}
-	e.uint(uint64(len(all)))
+	e := encoder{numbers: map[string]uint32{}, tagged: map[*Tags]uint32{}, unlike: map[Tags]uint32{}}
 	for i := range all {
 		e.file(&all[i])
 	}
-	out := []byte(cacheHead)
-	out = binary.AppendUvarint(out, uint64(len(e.texts)))
+	out := make([]byte, 0, len(cacheHead)+6*4+4*len(e.texts)+e.letters+
+		len(e.tags)+len(e.files)+len(e.lines)+len(e.efforts)+len(e.splits)+4)
+	out = append(out, cacheHead...)
+	for _, n := range []int{
+		len(e.texts), len(e.tags) / tagsSize, len(e.files) / fileSize,
+		len(e.lines) / lineSize, len(e.efforts) / effortSize, len(e.splits) / 4,
+	} {
+		out = u32(out, uint32(n))
+	}
 	for _, t := range e.texts {
-		out = binary.AppendUvarint(out, uint64(len(t)))
+		out = u32(out, uint32(len(t)))
+	}
+	for _, t := range e.texts {
 		out = append(out, t...)
 	}
-	out = append(out, e.body...)
-	return binary.LittleEndian.AppendUint32(out, crc32.Checksum(out, crc32.MakeTable(crc32.Castagnoli)))
+	for _, table := range [][]byte{e.tags, e.files, e.lines, e.efforts, e.splits} {
+		out = append(out, table...)
+	}
+	return u32(out, crc32.Checksum(out, castagnoli))
 }
 
+// encoder is the tables as they grow.
 type encoder struct {
-	texts   []string
-	numbers map[string]uint64
-	body    []byte
+	texts                               []string
+	letters                             int // of all texts
+	tags, files, lines, efforts, splits []byte
+	numbers                             map[string]uint32
+	tagged                              map[*Tags]uint32
+	unlike                              map[Tags]uint32 // two readers have the same tags in two places
 }
 
-func (e *encoder) uint(n uint64) { e.body = binary.AppendUvarint(e.body, n) }
-func (e *encoder) int(n int64)   { e.body = binary.AppendVarint(e.body, n) }
-func (e *encoder) float(x float64) {
-	e.body = binary.LittleEndian.AppendUint64(e.body, math.Float64bits(x))
-}
+func u32(b []byte, n uint32) []byte    { return binary.LittleEndian.AppendUint32(b, n) }
+func u64(b []byte, n uint64) []byte    { return binary.LittleEndian.AppendUint64(b, n) }
+func float(b []byte, x float64) []byte { return u64(b, math.Float64bits(x)) }
 
-func (e *encoder) text(t string) {
+// text returns the number of a text.
+func (e *encoder) text(t string) uint32 {
 	n, ok := e.numbers[t]
 	if !ok {
-		n = uint64(len(e.texts))
+		n = uint32(len(e.texts))
 		e.texts, e.numbers[t] = append(e.texts, t), n
+		e.letters += len(t)
 	}
-	e.uint(n)
+	return n
+}
+
+// tag returns the number of tags.
+func (e *encoder) tag(t *Tags) uint32 {
+	n, ok := e.tagged[t]
+	if ok {
+		return n
+	}
+	if n, ok = e.unlike[*t]; !ok {
+		n = uint32(len(e.tags) / tagsSize)
+		e.unlike[*t] = n
+		for _, text := range []string{t.Movement, t.Surface, t.Layout, t.On, string(t.Format)} {
+			e.tags = u32(e.tags, e.text(text))
+		}
+		best := uint32(0)
+		if t.Best {
+			best = 1
+		}
+		e.tags = u32(u64(e.tags, uint64(t.Distance)), best)
+	}
+	e.tagged[t] = n
+	return n
 }
 
 func (e *encoder) file(c *Cached) {
 	_, zone := c.Wall.Zone()
-	e.text(c.Path)
-	e.body = binary.LittleEndian.AppendUint64(e.body, c.Mark)
-	e.text(c.Run)
-	e.int(c.Wall.UnixMilli())
-	e.int(int64(zone))
-	e.text(c.Session)
-	e.uint(uint64(len(c.Lines)))
+	for _, n := range []uint32{
+		e.text(c.Path), e.text(c.Run), e.text(c.Session), uint32(zone), uint32(len(c.Lines)), uint32(len(c.Efforts)),
+	} {
+		e.files = u32(e.files, n)
+	}
+	e.files = u64(u64(e.files, c.Mark), uint64(c.Wall.UnixMilli()))
 	for i := range c.Lines {
-		e.line(&c.Lines[i])
+		l := &c.Lines[i]
+		e.lines = u32(u32(u32(e.lines, e.text(l.Who)), e.tag(l.Tags)), uint32(len(l.Splits)))
+		e.lines = float(float(u64(e.lines, uint64(l.Moves)), l.Share), l.Fade)
+		for _, ms := range l.Splits {
+			e.splits = u32(e.splits, ms)
+		}
 	}
-	e.uint(uint64(len(c.Efforts)))
 	for _, f := range c.Efforts {
-		e.text(f.Who)
-		e.float(f.Effort)
-		e.float(f.Minutes)
-	}
-}
-
-func (e *encoder) line(l *Line) {
-	for _, t := range []string{l.Who, l.Movement, l.Surface, l.Layout, l.On, string(l.Format)} {
-		e.text(t)
-	}
-	e.int(int64(l.Distance))
-	e.int(int64(l.Moves))
-	best := uint64(0)
-	if l.Best {
-		best = 1
-	}
-	e.uint(best)
-	e.float(l.Share)
-	e.float(l.Fade)
-	e.uint(uint64(len(l.Splits)))
-	for _, ms := range l.Splits {
-		e.body = binary.LittleEndian.AppendUint32(e.body, ms)
+		e.efforts = float(float(u32(e.efforts, e.text(f.Who)), f.Effort), f.Minutes)
 	}
 }
 
 // DecodeCache reads what EncodeCache wrote. Whatever the bytes, it ends with the
 // files or with [ErrCache], and takes memory in proportion to the bytes.
 func DecodeCache(b []byte) ([]Cached, error) {
-	if len(b) < len(cacheHead)+4 || string(b[:len(cacheHead)]) != cacheHead {
+	end := len(b) - 4
+	if end < len(cacheHead) || string(b[:len(cacheHead)]) != cacheHead || crc32.Checksum(b[:end], castagnoli) != row(b[end:]).u32() {
 		return nil, ErrCache
 	}
-	body, sum := b[:len(b)-4], binary.LittleEndian.Uint32(b[len(b)-4:])
-	if crc32.Checksum(body, crc32.MakeTable(crc32.Castagnoli)) != sum {
-		return nil, ErrCache
-	}
-	d := decoder{rest: body[len(cacheHead):]}
+	d := decoder{rest: b[len(cacheHead):end]}
 	all := d.files()
-	if d.bad || len(d.rest) > 0 {
+	if d.bad {
 		return nil, ErrCache
 	}
 	return all, nil
 }
 
+// row is the bytes of a row, or a table, that are not read yet.
+type row []byte
+
+func (r *row) cut(n int) row {
+	b := (*r)[:n:n]
+	*r = (*r)[n:]
+	return b
+}
+
+func (r row) u32() uint32 { return binary.LittleEndian.Uint32(r) }
+
+func (r *row) next32() uint32     { return r.cut(4).u32() }
+func (r *row) next64() uint64     { return binary.LittleEndian.Uint64(r.cut(8)) }
+func (r *row) nextFloat() float64 { return math.Float64frombits(r.next64()) }
+
 type decoder struct {
-	rest   []byte
-	texts  []string
-	zones  map[int]*time.Location
-	splits []uint32 // a stock from which lines take their splits
-	bad    bool
+	rest    row
+	texts   []string
+	tags    []Tags
+	lines   []Line
+	efforts []Effort
+	splits  []uint32
+	bad     bool
 }
 
-func (d *decoder) uint() uint64 {
-	n, k := binary.Uvarint(d.rest)
-	return advance(d, n, k)
-}
-
-func (d *decoder) int() int64 {
-	n, k := binary.Varint(d.rest)
-	return advance(d, n, k)
-}
-
-// advance steps over the k bytes of n, or marks the cache as bad.
-func advance[T uint64 | int64](d *decoder, n T, k int) T {
-	if k <= 0 {
-		d.bad, d.rest = true, nil
-		return 0
+// table cuts off a table of n rows; an empty one where it is not there.
+func (d *decoder) table(n uint32, size int) row {
+	if uint64(n)*uint64(size) > uint64(len(d.rest)) {
+		d.bad = true
+		return nil
 	}
-	d.rest = d.rest[k:]
-	return n
+	return d.rest.cut(int(n) * size)
 }
 
-// count reads how many things of at least size bytes follow; no more than fit.
-func (d *decoder) count(size int) int {
-	n := d.uint()
-	if n > uint64(len(d.rest)/size) {
-		d.bad, d.rest = true, nil
-		return 0
-	}
-	return int(n)
-}
-
-// fixed reads 8 bytes.
-func (d *decoder) fixed() uint64 {
-	if len(d.rest) < 8 {
-		d.bad, d.rest = true, nil
-		return 0
-	}
-	n := binary.LittleEndian.Uint64(d.rest)
-	d.rest = d.rest[8:]
-	return n
-}
-
-func (d *decoder) float() float64 { return math.Float64frombits(d.fixed()) }
-
-func (d *decoder) text() string {
-	n := d.uint()
-	if n >= uint64(len(d.texts)) {
+// text returns the text of a number.
+func (d *decoder) text(n uint32) string {
+	if uint64(n) >= uint64(len(d.texts)) {
 		d.bad = true
 		return ""
 	}
 	return d.texts[n]
 }
 
-func (d *decoder) files() []Cached {
-	d.texts = make([]string, d.count(1))
-	for i := range d.texts {
-		n := d.count(1)
-		d.texts[i], d.rest = string(d.rest[:n]), d.rest[n:]
+// next takes the next n of those that are left.
+func next[T any](d *decoder, left *[]T, n uint32) []T {
+	if uint64(n) > uint64(len(*left)) {
+		d.bad = true
+		return nil
 	}
-	d.zones = map[int]*time.Location{}
-	all := make([]Cached, d.count(14))
-	for i := range all {
-		if d.file(&all[i]); d.bad {
-			return nil
+	some := (*left)[:n:n]
+	*left = (*left)[n:]
+	return some
+}
+
+func (d *decoder) files() []Cached {
+	head := d.table(6, 4)
+	if d.bad {
+		return nil
+	}
+	d.readTexts(d.table(head.next32(), 4))
+	tags := d.table(head.next32(), tagsSize)
+	files := d.table(head.next32(), fileSize)
+	lines := d.table(head.next32(), lineSize)
+	efforts := d.table(head.next32(), effortSize)
+	splits := d.table(head.next32(), 4)
+	if d.bad = d.bad || len(d.rest) > 0; d.bad {
+		return nil
+	}
+	d.tags = make([]Tags, len(tags)/tagsSize)
+	for i := range d.tags {
+		d.tags[i] = Tags{
+			Movement: d.text(tags.next32()), Surface: d.text(tags.next32()), Layout: d.text(tags.next32()), On: d.text(tags.next32()),
+			Format: session.Format(d.text(tags.next32())), Distance: measure.Distance(tags.next64()), Best: tags.next32() == 1,
 		}
 	}
+	d.splits = make([]uint32, len(splits)/4)
+	for i := range d.splits {
+		d.splits[i] = binary.LittleEndian.Uint32(splits[4*i:])
+	}
+	d.readLines(lines)
+	d.efforts = make([]Effort, len(efforts)/effortSize)
+	for i := range d.efforts {
+		d.efforts[i] = Effort{Who: d.text(efforts.next32()), Effort: efforts.nextFloat(), Minutes: efforts.nextFloat()}
+	}
+	return d.readFiles(files)
+}
+
+// readTexts reads the texts of those lengths.
+func (d *decoder) readTexts(lengths row) {
+	all := uint64(0)
+	for i := 0; i < len(lengths); i += 4 {
+		all += uint64(lengths[i:].u32())
+	}
+	if all > uint64(len(d.rest)) {
+		d.bad = true
+		return
+	}
+	letters := string(d.rest.cut(int(all)))
+	d.texts = make([]string, len(lengths)/4)
+	for i := range d.texts {
+		n := lengths.next32()
+		d.texts[i], letters = letters[:n], letters[n:]
+	}
+}
+
+func (d *decoder) readLines(table row) {
+	d.lines = make([]Line, len(table)/lineSize)
+	for i := range d.lines {
+		r := table.cut(lineSize)
+		who, tags, splits := r.next32(), r.next32(), r.next32()
+		if uint64(tags) >= uint64(len(d.tags)) {
+			d.bad = true
+			return
+		}
+		d.lines[i] = Line{
+			Who: d.text(who), Tags: &d.tags[tags], Splits: next(d, &d.splits, splits),
+			Moves: measure.Mass(r.next64()), Share: r.nextFloat(), Fade: r.nextFloat(),
+		}
+	}
+}
+
+func (d *decoder) readFiles(table row) []Cached {
+	zones := map[int32]*time.Location{}
+	all := make([]Cached, len(table)/fileSize)
+	for i := range all {
+		c, r := &all[i], table.cut(fileSize)
+		c.Path, c.Run, c.Session = d.text(r.next32()), d.text(r.next32()), d.text(r.next32())
+		zone := int32(r.next32())
+		if zones[zone] == nil {
+			zones[zone] = time.FixedZone("", int(zone))
+		}
+		c.Lines, c.Efforts = next(d, &d.lines, r.next32()), next(d, &d.efforts, r.next32())
+		c.Mark = r.next64()
+		c.Wall = time.UnixMilli(int64(r.next64())).In(zones[zone])
+	}
+	d.bad = d.bad || len(d.lines) > 0 || len(d.efforts) > 0 || len(d.splits) > 0
 	return all
-}
-
-func (d *decoder) file(c *Cached) {
-	c.Path, c.Mark, c.Run = d.text(), d.fixed(), d.text()
-	ms, zone := d.int(), int(d.int())
-	if d.zones[zone] == nil {
-		d.zones[zone] = time.FixedZone("", zone)
-	}
-	c.Wall, c.Session = time.UnixMilli(ms).In(d.zones[zone]), d.text()
-	c.Lines = make([]Line, d.count(26))
-	for i := range c.Lines {
-		d.line(&c.Lines[i])
-	}
-	c.Efforts = make([]Effort, d.count(10))
-	for i := range c.Efforts {
-		c.Efforts[i] = Effort{Who: d.text(), Effort: d.float(), Minutes: d.float()}
-	}
-}
-
-func (d *decoder) line(l *Line) {
-	for _, t := range []*string{&l.Who, &l.Movement, &l.Surface, &l.Layout, &l.On} {
-		*t = d.text()
-	}
-	l.Format = session.Format(d.text())
-	l.Distance, l.Moves = measure.Distance(d.int()), measure.Mass(d.int())
-	l.Best, l.Share, l.Fade = d.uint() == 1, d.float(), d.float()
-	n := d.count(4)
-	if len(d.splits) < n {
-		d.splits = make([]uint32, max(n, 1<<14))
-	}
-	l.Splits, d.splits = d.splits[:n:n], d.splits[n:]
-	for i := range l.Splits {
-		l.Splits[i] = binary.LittleEndian.Uint32(d.rest[4*i:])
-	}
-	d.rest = d.rest[4*n:]
 }

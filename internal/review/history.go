@@ -34,32 +34,77 @@ type Point struct {
 // file after a failed disk, a folder copied twice) the one with the most splits counts.
 func NewHistory(all []Summary) *History {
 	h := &History{lines: map[subject][]Point{}, last: map[string]time.Time{}, loads: map[string]map[int]float64{}, hard: map[string]map[int]float64{}}
-	runs := make(map[string]*Summary, len(all))
-	for i := range all {
-		s := &all[i]
-		if have := runs[s.Run]; have == nil || s.splits() > have.splits() {
-			runs[s.Run] = s
-		}
-	}
-	order := slices.SortedFunc(maps.Values(runs), func(a, b *Summary) int {
-		return cmp.Or(a.Wall.Compare(b.Wall), strings.Compare(a.Run, b.Run))
-	})
+	order := inTime(all)
+	runs := order[:0]
 	for _, s := range order {
 		if s.Wall.IsZero() {
 			h.mute = append(h.mute, s.Run)
 			continue
 		}
-		h.runs++
+		runs = append(runs, s)
 		h.last[s.Session] = s.Wall
-		for k := range s.Lines {
-			key := subject{s.Lines[k].Who, s.Lines[k].Movement}
-			h.lines[key] = append(h.lines[key], Point{Line: &s.Lines[k], Of: s})
-		}
+		day := dayNumber(s.Wall)
 		for _, e := range s.Efforts {
-			h.effort(e, s.Wall)
+			h.effort(e, day)
 		}
 	}
+	h.runs = len(runs)
+	h.gather(runs)
 	return h
+}
+
+// inTime returns each run once, in the order of time.
+func inTime(all []Summary) []*Summary {
+	order := make([]*Summary, 0, len(all))
+	at := make(map[string]int, len(all))
+	for i := range all {
+		s := &all[i]
+		k, have := at[s.Run]
+		switch {
+		case !have:
+			at[s.Run] = len(order)
+			order = append(order, s)
+		case s.splits() > order[k].splits():
+			order[k] = s
+		}
+	}
+	slices.SortFunc(order, func(a, b *Summary) int {
+		return cmp.Or(a.Wall.Compare(b.Wall), strings.Compare(a.Run, b.Run))
+	})
+	return order
+}
+
+// gather puts every line under its subject. Ten years have very many of them, so it
+// counts first and makes room once.
+func (h *History) gather(runs []*Summary) {
+	numbers := map[subject]int{}
+	var counts, which []int
+	for _, s := range runs {
+		for k := range s.Lines {
+			key := subject{s.Lines[k].Who, s.Lines[k].Movement}
+			n, ok := numbers[key]
+			if !ok {
+				n = len(counts)
+				numbers[key], counts = n, append(counts, 0)
+			}
+			counts[n]++
+			which = append(which, n)
+		}
+	}
+	points := make([][]Point, len(counts))
+	for n := range points {
+		points[n] = make([]Point, 0, counts[n])
+	}
+	for _, s := range runs {
+		for k := range s.Lines {
+			n := which[k]
+			points[n] = append(points[n], Point{Line: &s.Lines[k], Of: s})
+		}
+		which = which[len(s.Lines):]
+	}
+	for key, n := range numbers {
+		h.lines[key] = points[n]
+	}
 }
 
 func (s *Summary) splits() int {
@@ -70,13 +115,12 @@ func (s *Summary) splits() int {
 	return n
 }
 
-func (h *History) effort(e Effort, wall time.Time) {
+func (h *History) effort(e Effort, day int) {
 	if h.loads[e.Who] == nil {
 		h.loads[e.Who], h.hard[e.Who] = map[int]float64{}, map[int]float64{}
 	}
-	h.hard[e.Who][dayNumber(wall)] = max(h.hard[e.Who][dayNumber(wall)], e.Effort)
-	load := SessionLoad(e.Effort, time.Duration(e.Minutes*float64(time.Minute)))
-	h.loads[e.Who][dayNumber(wall)] += load
+	h.hard[e.Who][day] = max(h.hard[e.Who][day], e.Effort)
+	h.loads[e.Who][day] += SessionLoad(e.Effort, time.Duration(e.Minutes*float64(time.Minute)))
 }
 
 // dayNumber numbers a day on the calendar of the place where the run was.

@@ -34,8 +34,10 @@ func years(runs int) []Cached {
 		c.Run, c.Wall, c.Session = fmt.Sprintf("01J%022d", i), begin.Add(time.Duration(i)*6*time.Hour), "slack-water"
 		for k, who := range crew {
 			l := Line{
-				Who: who, Movement: moves[i%4], Surface: "turf", Layout: "straight", On: string(rune('A' + k%4)), Format: session.Every,
-				Distance: 20 * measure.Metre, Moves: measure.Mass(47+5*(k%5)+i/3000) * measure.Kilogram, Share: 50 + float64(k), Fade: math.NaN(),
+				Who: who, Tags: &Tags{
+					Movement: moves[i%4], Surface: "turf", Layout: "straight", On: string(rune('A' + k%4)), Format: session.Every, Distance: 20 * measure.Metre,
+				},
+				Moves: measure.Mass(47+5*(k%5)+i/3000) * measure.Kilogram, Share: 50 + float64(k), Fade: math.NaN(),
 			}
 			for r := range 12 {
 				l.Splits = append(l.Splits, uint32(28000+700*r+137*k+i%97))
@@ -61,7 +63,10 @@ func TestHistory(t *testing.T) {
 	zone := time.FixedZone("", 3600)
 	at := func(d int) time.Time { return time.Date(2026, 11, d, 18, 0, 0, 0, zone) }
 	row := func(kg int, surface string, splits ...uint32) Line {
-		return Line{Who: "Maren", Movement: "sled row", Surface: surface, Layout: "straight", Distance: 20 * measure.Metre, Moves: measure.Mass(kg) * measure.Kilogram, Splits: splits}
+		return Line{
+			Who: "Maren", Tags: &Tags{Movement: "sled row", Surface: surface, Layout: "straight", Distance: 20 * measure.Metre},
+			Moves: measure.Mass(kg) * measure.Kilogram, Splits: splits,
+		}
 	}
 	h := NewHistory([]Summary{
 		{Run: "c", Wall: at(16), Lines: []Line{row(72, "turf", 32000, 33000)}, Efforts: []Effort{{"Maren", 7, 40}}},
@@ -131,7 +136,19 @@ func TestHistory(t *testing.T) {
 
 // unchanged compares as printed: NaN is like NaN there, and a time shows its zone.
 func unchanged(a, b []Cached) bool {
-	return fmt.Sprintf("%v", a) == fmt.Sprintf("%v", b)
+	printed := func(all []Cached) string {
+		var b strings.Builder
+		for i := range all {
+			c := &all[i]
+			fmt.Fprintln(&b, c.Path, c.Mark, c.Run, c.Wall, c.Session, c.Efforts)
+			for k := range c.Lines {
+				l := &c.Lines[k]
+				fmt.Fprintln(&b, l.Who, *l.Tags, l.Moves, l.Share, l.Fade, l.Splits)
+			}
+		}
+		return b.String()
+	}
+	return printed(a) == printed(b)
 }
 
 func TestCache(t *testing.T) {
@@ -181,7 +198,7 @@ func TestHistoryProperties(t *testing.T) {
 func lines(points []Point) []string {
 	var all []string
 	for _, p := range points {
-		all = append(all, fmt.Sprintf("%s %v %v %v", p.Of.Run, p.Of.Wall, *p.Line, p.Splits))
+		all = append(all, fmt.Sprint(p.Of.Run, p.Of.Wall, p.Who, *p.Tags, p.Moves, p.Share, p.Fade, p.Splits))
 	}
 	return all
 }

@@ -23,18 +23,23 @@ type Summary struct {
 // Line is one person at one station with one load. Where a movement or a load
 // changed in between there are several.
 type Line struct {
-	Who      string
+	Who    string
+	*Tags  // shared with other lines; nobody changes them
+	Moves  measure.Mass
+	Share  float64  // work, per cent of the format; NaN: not known
+	Fade   float64  // per cent; NaN with fewer than two splits
+	Splits []uint32 // milliseconds
+}
+
+// Tags is what was pulled, on what and how: the same in very many lines.
+type Tags struct {
 	Movement string
 	Surface  string
 	Layout   string // "straight" or "2 x 15 m", as the roster writes it
 	On       string
 	Format   session.Format
 	Distance measure.Distance // of one pull; 0: by repetitions or time
-	Moves    measure.Mass
-	Best     bool     // a good ramp attempt: it may stand as a best
-	Share    float64  // work, per cent of the format; NaN: not known
-	Splits   []uint32 // milliseconds
-	Fade     float64  // per cent; NaN with fewer than two splits
+	Best     bool             // a good ramp attempt: it may stand as a best
 }
 
 // Effort is one person's effort of a whole session, 0–10.
@@ -45,7 +50,10 @@ type Effort struct {
 }
 
 // Reader summarizes runs, one after another. One goroutine owns it.
-type Reader struct{ room room }
+type Reader struct {
+	room room
+	tags map[Tags]*Tags // each once
+}
 
 // Summarize reads a run as it stands at room time now.
 func (m *Reader) Summarize(st *floor.State, run string, wall time.Time, now time.Duration) Summary {
@@ -62,7 +70,7 @@ func (m *Reader) Summarize(st *floor.State, run string, wall time.Time, now time
 		for k := range p.Athletes {
 			a := &p.Athletes[k]
 			for n := range a.Groups {
-				s.Lines = append(s.Lines, line(plan, p, a, &a.Groups[n]))
+				s.Lines = append(s.Lines, m.line(plan, p, a, &a.Groups[n]))
 			}
 		}
 	}
@@ -74,18 +82,16 @@ func (m *Reader) Summarize(st *floor.State, run string, wall time.Time, now time
 	return s
 }
 
-func line(plan *floor.Plan, p *Part, a *Athlete, g *Group) Line {
-	l := Line{
-		Who: a.Name, Movement: g.Movement, Layout: "straight", On: g.On, Format: p.Spec.Format,
-		Distance: g.Distance, Moves: g.Moves, Best: p.Spec.Format == session.Ramp, Share: math.NaN(), Fade: math.NaN(),
-	}
-	if plan.Kit != nil {
-		l.Surface = plan.Kit.Strip.Surface
-	}
-	if stations := plan.Parts[p.Number-1].Stations; g.Station <= len(stations) {
-		if st := stations[g.Station-1]; st.Legs > 1 {
-			l.Layout = fmt.Sprintf("%d x %s", st.Legs, st.Leg)
+// line is one group of rounds as a line, its tags those that other lines have.
+func (m *Reader) line(plan *floor.Plan, p *Part, a *Athlete, g *Group) Line {
+	tags := tagsOf(plan, p, g)
+	l := Line{Who: a.Name, Tags: m.tags[tags], Moves: g.Moves, Share: math.NaN(), Fade: math.NaN()}
+	if l.Tags == nil {
+		if m.tags == nil {
+			m.tags = map[Tags]*Tags{}
 		}
+		l.Tags = &tags
+		m.tags[tags] = &tags
 	}
 	if share := a.Share(); share != nil {
 		l.Share = *share
@@ -98,6 +104,19 @@ func line(plan *floor.Plan, p *Part, a *Athlete, g *Group) Line {
 		l.Splits[i] = uint32(min(max(d.Milliseconds(), 0), math.MaxUint32))
 	}
 	return l
+}
+
+func tagsOf(plan *floor.Plan, p *Part, g *Group) Tags {
+	t := Tags{Movement: g.Movement, Layout: "straight", On: g.On, Format: p.Spec.Format, Distance: g.Distance, Best: p.Spec.Format == session.Ramp}
+	if plan.Kit != nil {
+		t.Surface = plan.Kit.Strip.Surface
+	}
+	if stations := plan.Parts[p.Number-1].Stations; g.Station <= len(stations) {
+		if st := stations[g.Station-1]; st.Legs > 1 {
+			t.Layout = fmt.Sprintf("%d x %s", st.Legs, st.Leg)
+		}
+	}
+	return t
 }
 
 // Minutes is how long somebody's class was: from their first own start to its end
