@@ -3,9 +3,12 @@ package main
 import (
 	"fmt"
 	"go/ast"
+	"go/format"
 	"go/token"
 	"go/types"
+	"path/filepath"
 	"strconv"
+	"strings"
 )
 
 // others is what each operator becomes: its boundary, then its sense.
@@ -20,35 +23,56 @@ var others = map[token.Token][]token.Token{
 	token.ADD_ASSIGN: {token.SUB_ASSIGN}, token.SUB_ASSIGN: {token.ADD_ASSIGN},
 }
 
+// mutant is one small fault: where it stands, and in words that outlive a change of the
+// lines around it.
+type mutant struct {
+	at             token.Position
+	function, what string
+}
+
+func (m mutant) String() string {
+	return fmt.Sprintf("%s %s: %s", filepath.Base(m.at.Filename), m.function, m.what)
+}
+
 // mutant notes one more and returns its number.
 func (p *pack) mutant(at token.Pos, what string) int {
-	p.mutants = append(p.mutants, fmt.Sprintf("%s: %s", p.set.Position(at), what))
+	p.mutants = append(p.mutants, mutant{at: p.set.Position(at), function: p.function, what: what})
 	return len(p.mutants)
+}
+
+// text is a piece of the code on one line, as it is before it has mutants in it.
+func (p *pack) text(node any) string {
+	var b strings.Builder
+	if err := format.Node(&b, p.set, node); err != nil {
+		return err.Error()
+	}
+	return strings.Join(strings.Fields(b.String()), " ")
 }
 
 // block puts mutants into statements; each that can be left out gets one for that.
 func (p *pack) block(list []ast.Stmt) {
 	for i, s := range list {
+		whole := p.text(s)
 		p.statement(s)
 		switch s := s.(type) {
 		case *ast.ExprStmt:
 			if call, ok := s.X.(*ast.CallExpr); ok && !isPanic(call) {
-				list[i] = p.leftOut(s)
+				list[i] = p.leftOut(s, whole)
 			}
 		case *ast.AssignStmt:
 			if s.Tok == token.DEFINE || isBlank(s) {
 				continue
 			}
-			list[i] = p.leftOut(s)
+			list[i] = p.leftOut(s, whole)
 			if to, ok := others[s.Tok]; ok && p.counts(s.Lhs[0]) {
 				other := *s
 				other.Tok = to[0]
-				list[i] = p.instead(s, list[i], &other, s.Tok.String()+" → "+to[0].String())
+				list[i] = p.instead(s, list[i], &other, whole+" with "+to[0].String())
 			}
 		case *ast.IncDecStmt:
 			other := *s
 			other.Tok = others[s.Tok][0]
-			list[i] = p.instead(s, s, &other, s.Tok.String()+" → "+other.Tok.String())
+			list[i] = p.instead(s, s, &other, whole+" with "+other.Tok.String())
 		}
 	}
 }
@@ -64,16 +88,16 @@ func isBlank(s *ast.AssignStmt) bool {
 }
 
 // leftOut is a statement that is not done while its mutant is awake.
-func (p *pack) leftOut(s ast.Stmt) ast.Stmt {
-	n := p.mutant(s.Pos(), "statement left out")
-	return &ast.IfStmt{Cond: binary(ast.NewIdent("mutantAwake"), token.NEQ, number(n)), Body: &ast.BlockStmt{List: []ast.Stmt{s}}}
+func (p *pack) leftOut(s ast.Stmt, whole string) ast.Stmt {
+	n := p.mutant(s.Pos(), "without "+whole)
+	return &ast.IfStmt{Cond: &ast.UnaryExpr{Op: token.NOT, X: is(n)}, Body: &ast.BlockStmt{List: []ast.Stmt{s}}}
 }
 
 // instead is another statement while its mutant is awake.
 func (p *pack) instead(at, s, other ast.Stmt, what string) ast.Stmt {
 	n := p.mutant(at.Pos(), what)
 	return &ast.IfStmt{
-		Cond: binary(ast.NewIdent("mutantAwake"), token.EQL, number(n)),
+		Cond: is(n),
 		Body: &ast.BlockStmt{List: []ast.Stmt{other}}, Else: &ast.BlockStmt{List: []ast.Stmt{s}},
 	}
 }
@@ -141,12 +165,13 @@ func (p *pack) cases(body *ast.BlockStmt, conditions bool) {
 // gets a mutant that turns it round.
 func (p *pack) condition(e ast.Expr) ast.Expr {
 	_, compares := unparen(e).(*ast.BinaryExpr)
+	was := p.text(e)
 	whole := p.value(e)
 	if compares || p.info.Types[e].Value != nil {
 		return whole
 	}
-	n := p.mutant(e.Pos(), "condition turned round")
-	return binary(&ast.ParenExpr{X: whole}, token.NEQ, &ast.ParenExpr{X: binary(ast.NewIdent("mutantAwake"), token.EQL, number(n))})
+	n := p.mutant(e.Pos(), was+" turned round")
+	return binary(&ast.ParenExpr{X: whole}, token.NEQ, &ast.ParenExpr{X: is(n)})
 }
 
 func unparen(e ast.Expr) ast.Expr {
@@ -204,13 +229,14 @@ func (p *pack) operator(x *ast.BinaryExpr) ast.Expr {
 	logic := x.Op == token.LAND || x.Op == token.LOR
 	arithmetic := x.Op == token.ADD || x.Op == token.SUB || x.Op == token.MUL || x.Op == token.QUO || x.Op == token.REM
 	can := !arithmetic || p.counts(x)
+	was := p.text(x)
 	x.X, x.Y = p.value(x.X), p.value(x.Y)
 	if !can {
 		return x
 	}
 	var whole ast.Expr = x
 	for _, op := range others[x.Op] {
-		n := p.mutant(x.OpPos, x.Op.String()+" → "+op.String())
+		n := p.mutant(x.OpPos, was+" with "+op.String())
 		other := binary(x.X, op, x.Y)
 		if logic {
 			whole = either(n, other, whole)
@@ -232,7 +258,7 @@ func either(n int, other, whole ast.Expr) ast.Expr {
 	return &ast.CallExpr{Fun: &ast.FuncLit{
 		Type: &ast.FuncType{Params: &ast.FieldList{}, Results: &ast.FieldList{List: []*ast.Field{{Type: ast.NewIdent("bool")}}}},
 		Body: &ast.BlockStmt{List: []ast.Stmt{
-			&ast.IfStmt{Cond: binary(ast.NewIdent("mutantAwake"), token.EQL, number(n)), Body: &ast.BlockStmt{List: []ast.Stmt{&ast.ReturnStmt{Results: []ast.Expr{other}}}}},
+			&ast.IfStmt{Cond: is(n), Body: &ast.BlockStmt{List: []ast.Stmt{&ast.ReturnStmt{Results: []ast.Expr{other}}}}},
 			&ast.ReturnStmt{Results: []ast.Expr{whole}},
 		}},
 	}}
@@ -240,6 +266,11 @@ func either(n int, other, whole ast.Expr) ast.Expr {
 
 func binary(a ast.Expr, op token.Token, b ast.Expr) *ast.BinaryExpr {
 	return &ast.BinaryExpr{X: a, Op: op, Y: b}
+}
+
+// is asks whether a mutant is awake, and notes that a run has passed it.
+func is(n int) ast.Expr {
+	return &ast.CallExpr{Fun: ast.NewIdent("mutantIs"), Args: []ast.Expr{number(n)}}
 }
 
 func number(n int) ast.Expr { return &ast.BasicLit{Kind: token.INT, Value: strconv.Itoa(n)} }
