@@ -10,11 +10,7 @@ import (
 // there is none on that side.
 func Beside(on Implement, moves measure.Mass, pile []kit.Plates, free []int) (down, up Stack, hasDown, hasUp bool) {
 	added := moves - on.Tare
-	most := added
-	for _, p := range pile {
-		most = max(most, added+p.Mass*measure.Mass(on.Ends))
-	}
-	t := newTable(on, pile, free, most)
+	t := newTable(on, pile, free, added)
 	down, hasDown = t.best(added-1, func(m measure.Mass) bool { return m < added })
 	up, hasUp = t.best(added, func(m measure.Mass) bool { return m > added })
 	return down, up, hasDown, hasUp
