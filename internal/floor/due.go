@@ -172,7 +172,7 @@ func (d *due) lanes(p *part) {
 				d.countDown(c.start, i, k)
 				d.add(c.start, OwnBegin, i, k)
 			}
-			if p.limit > 0 && c.start != None && (c.press == None || c.capped) {
+			if p.limit > 0 && (c.capped || c.start != None && c.press == None && tr.working) {
 				d.add(s.room(s.clock(c.start)+p.limit-tenLeft, d.to), TenLeft, i, k)
 			}
 			d.stops(i, k, c)

@@ -167,12 +167,10 @@ func (s *State) missedPress(pi, i, k int, now time.Duration) bool {
 	t := &p.tracks[i]
 	h := p.heatOf(t)
 	c := s.clock(now)
-	if c < h.starts[k] {
-		return p.ended != None && p.ended < s.room(h.starts[k], now) && s.over != None
+	if s.over != None || c < h.starts[k] {
+		return s.over != None
 	}
-	next := t.get(k + 1)
-	end := h.starts[k] + s.spec(pi).Every
-	return next.has() || c >= end
+	return t.get(k+1).has() || c >= h.starts[k]+s.spec(pi).Every
 }
 
 // bout fills in what a bout of intervals came to.

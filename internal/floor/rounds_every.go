@@ -99,7 +99,7 @@ func (c cell) has() bool { return c.press != None || c.typed || c.noTime }
 // round k.
 func (s *State) satOut(pi, i, k int) bool {
 	policy := s.late(pi)
-	if k < 2 || policy != session.SitOut && policy != session.StopThem {
+	if k < 2 || s.spec(pi).Format != session.Every || policy != session.SitOut && policy != session.StopThem {
 		return false
 	}
 	c := s.parts[pi].tracks[i].get(k)

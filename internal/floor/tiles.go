@@ -31,6 +31,9 @@ func (s *State) Tiles(dst []Tile, partNo int, now time.Duration) []Tile {
 		default:
 			s.laneTile(pi, p, i, now, &tile)
 		}
+		if here := tile.State != TileLeft && tile.State != TileAway; here && p.ended != None && (s.over != None || s.spec(pi).Format != session.Every) {
+			tile.State, tile.Since, tile.Due, tile.Ahead = TileOver, None, None, 0
+		}
 		s.dress(pi, p, i, &tile)
 		dst = append(dst, tile)
 	}
