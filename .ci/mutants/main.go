@@ -1,8 +1,9 @@
 // Command mutants breaks a package in one small place after the other and tells
-// which of these mutants its own tests do not notice:
+// which of these mutants its tests do not notice:
 //
-//	go run ./.ci/mutants [-sample 150] [-short] internal/logbook [internal/load …]
+//	go run ./.ci/mutants [-short] [-sample 150] [-again FILE] internal/logbook [internal/floor,internal/review …]
 //
+// The tests are those of the package, and where others follow after a comma, theirs too.
 // All mutants of a package are compiled into one test binary, each asleep behind a
 // number; the environment wakes one. The tests are run once each without any, to see
 // how long each takes and which mutants it passes. After that a mutant costs only a run of the
@@ -16,12 +17,14 @@
 package main
 
 import (
+	"errors"
 	"flag"
 	"fmt"
 	"math/rand/v2"
 	"os"
 	"runtime"
 	"slices"
+	"strings"
 	"sync"
 	"time"
 )
@@ -31,12 +34,13 @@ const enough = 90
 
 func main() {
 	sample := flag.Int("sample", 0, "try so many of the mutants, chosen at random but always the same; 0: all")
+	again := flag.String("again", "", "try only those that an earlier run has printed into this file")
 	short := flag.Bool("short", false, "run the short tests")
 	flag.Parse()
 	failed := flag.NArg() == 0
-	for _, folder := range flag.Args() {
-		if err := try(folder, *sample, *short); err != nil {
-			fmt.Fprintf(os.Stderr, "%s: %v\n", folder, err)
+	for _, folders := range flag.Args() {
+		if err := try(strings.Split(folders, ","), *sample, *again, *short); err != nil {
+			fmt.Fprintf(os.Stderr, "%s: %v\n", folders, err)
 			failed = true
 		}
 	}
@@ -45,9 +49,11 @@ func main() {
 	}
 }
 
-// try tries the mutants of one package, and prints those that live.
-func try(folder string, sample int, short bool) error {
+// try tries the mutants of the package in the first folder with the tests in all, and prints
+// those that live.
+func try(folders []string, sample int, again string, short bool) error {
 	began := time.Now()
+	folder := folders[0]
 	equivalent, err := readEquivalent(folder)
 	if err != nil {
 		return err
@@ -58,19 +64,25 @@ func try(folder string, sample int, short bool) error {
 	}
 	defer os.RemoveAll(work)
 	p, err := load(folder)
+	if err == nil {
+		err = p.write(work)
+	}
 	if err != nil {
 		return err
 	}
-	s, err := p.suite(work, short)
+	var all suites
+	for _, tests := range folders {
+		s, err := p.suite(work, tests, short)
+		if err != nil {
+			return err
+		}
+		all = append(all, s)
+	}
+	chosen, err := p.choose(sample, again)
 	if err != nil {
 		return err
 	}
-	chosen := rand.New(rand.NewPCG(1, 1)).Perm(len(p.mutants))
-	if sample > 0 {
-		chosen = chosen[:min(sample, len(chosen))]
-	}
-	slices.Sort(chosen)
-	count := s.tryAll(chosen, p.mutants, equivalent)
+	count := all.try(chosen, p.mutants, equivalent)
 	for m := range equivalent {
 		if !p.has(m) {
 			fmt.Printf("listed as equivalent, but not in %s: %s\n", folder, m)
@@ -83,17 +95,48 @@ func try(folder string, sample int, short bool) error {
 	switch {
 	case count.wrong > 0:
 		return fmt.Errorf("%d of the list of equivalent ones are not", count.wrong)
-	case 100*count.killed < enough*tried:
+	case 100*count.killed < enough*tried && again == "":
 		return fmt.Errorf("fewer than %d %% are killed", enough)
 	}
 	return nil
 }
 
+// choose returns the indexes of the mutants to try, in order.
+func (p *pack) choose(sample int, again string) ([]int, error) {
+	chosen := rand.New(rand.NewPCG(1, 1)).Perm(len(p.mutants))
+	if again != "" {
+		text, err := os.ReadFile(again)
+		if err != nil {
+			return nil, err
+		}
+		chosen = slices.DeleteFunc(chosen, func(i int) bool { return !strings.Contains(string(text), ": "+p.mutants[i].String()) })
+	}
+	if sample > 0 {
+		chosen = chosen[:min(sample, len(chosen))]
+	}
+	if len(chosen) == 0 {
+		return nil, errors.New("there is no such mutant")
+	}
+	slices.Sort(chosen)
+	return chosen, nil
+}
+
+// suites is the tests of several packages.
+type suites []*suite
+
+func (all suites) notice(mutant int) bool {
+	return slices.ContainsFunc(all, func(s *suite) bool { return !s.survives(mutant) })
+}
+
+func (all suites) comeBy(mutant int) bool {
+	return slices.ContainsFunc(all, func(s *suite) bool { return s.comesBy(mutant) })
+}
+
 // tally counts what became of the mutants.
 type tally struct{ killed, equivalent, wrong int }
 
-// tryAll tries some of the mutants, by their index, and prints those that live.
-func (s *suite) tryAll(chosen []int, mutants []mutant, equivalent map[string]string) tally {
+// try tries some of the mutants, by their index, and prints those that live.
+func (all suites) try(chosen []int, mutants []mutant, equivalent map[string]string) tally {
 	var group sync.WaitGroup
 	var mu sync.Mutex
 	var count tally
@@ -101,20 +144,22 @@ func (s *suite) tryAll(chosen []int, mutants []mutant, equivalent map[string]str
 	for range runtime.GOMAXPROCS(0) {
 		group.Go(func() {
 			for i := range next {
-				alive, m := s.survives(i), mutants[i]
+				killed, m := all.notice(i), mutants[i]
 				_, listed := equivalent[m.String()]
 				mu.Lock()
 				switch {
-				case listed && alive:
+				case listed && !killed:
 					count.equivalent++
 				case listed:
 					fmt.Printf("%s: listed as equivalent, but a test notices it: %s\n", m.at, m)
 					count.killed++
 					count.wrong++
-				case alive:
-					fmt.Printf("%s: %s%s\n", m.at, m, s.unseen(i))
-				default:
+				case killed:
 					count.killed++
+				case all.comeBy(i):
+					fmt.Printf("%s: %s\n", m.at, m)
+				default:
+					fmt.Printf("%s: %s   (no test comes by)\n", m.at, m)
 				}
 				mu.Unlock()
 			}

@@ -86,40 +86,44 @@ func exports(folder string) (map[string]string, error) {
 	return known, nil
 }
 
-// build compiles the test binary with all mutants in it.
-func (p *pack) build(work string) (string, error) {
-	overlay := []string{}
-	write := func(at, text string) error {
+const overlay = "overlay.json" // of the go command: which file stands for which
+
+// write puts the package with its mutants, and the overlay, into a folder.
+func (p *pack) write(work string) error {
+	var replaced []string
+	replace := func(at, text string) error {
 		place, err := filepath.Abs(at)
 		if err != nil {
 			return err
 		}
 		file := filepath.Join(work, filepath.Base(at))
-		overlay = append(overlay, fmt.Sprintf("%q: %q", place, file))
+		replaced = append(replaced, fmt.Sprintf("%q: %q", place, file))
 		return os.WriteFile(file, []byte(text), 0o600)
 	}
 	name := ""
 	for at, f := range p.files {
 		var b strings.Builder
 		if err := format.Node(&b, p.set, f); err != nil {
-			return "", err
+			return err
 		}
-		if err := write(at, b.String()); err != nil {
-			return "", err
+		if err := replace(at, b.String()); err != nil {
+			return err
 		}
 		name = f.Name.Name
 	}
-	if err := write(filepath.Join(p.folder, "mutants_awake.go"), fmt.Sprintf(sleeper, name, awake, passed, len(p.mutants)+1)); err != nil {
-		return "", err
+	if err := replace(filepath.Join(p.folder, "mutants_awake.go"), fmt.Sprintf(sleeper, name, awake, passed, len(p.mutants)+1)); err != nil {
+		return err
 	}
-	list, binary := filepath.Join(work, "overlay.json"), filepath.Join(work, "tests")
-	if err := os.WriteFile(list, []byte(`{"Replace": {`+strings.Join(overlay, ",")+`}}`), 0o600); err != nil {
-		return "", err
+	return os.WriteFile(filepath.Join(work, overlay), []byte(`{"Replace": {`+strings.Join(replaced, ",")+`}}`), 0o600)
+}
+
+// compile makes a test binary of the tests of a folder with all mutants in it.
+func (p *pack) compile(work, tests, binary string) error {
+	cmd := exec.Command("go", "test", "-c", "-vet=off", "-overlay", filepath.Join(work, overlay), "-o", binary, "./"+tests)
+	if out, err := cmd.CombinedOutput(); err != nil {
+		return fmt.Errorf("compile the mutants: %w\n%s", err, out)
 	}
-	if out, err := exec.Command("go", "test", "-c", "-vet=off", "-overlay", list, "-o", binary, "./"+p.folder).CombinedOutput(); err != nil {
-		return "", fmt.Errorf("compile the mutants: %w\n%s", err, out)
-	}
-	return binary, nil
+	return nil
 }
 
 // sleeper goes into the package: which mutant is awake, and which have been passed.

@@ -32,13 +32,14 @@ type test struct {
 	passes []byte // by the number of the mutant; 1: passed
 }
 
-// suite compiles the tests and runs each by itself.
-func (p *pack) suite(work string, short bool) (*suite, error) {
-	binary, err := p.build(work)
-	if err != nil {
+// suite compiles the tests of a folder, over the package with its mutants in it, and runs
+// each by itself.
+func (p *pack) suite(work, folder string, short bool) (*suite, error) {
+	binary := filepath.Join(work, filepath.Base(folder)+".test")
+	if err := p.compile(work, folder, binary); err != nil {
 		return nil, err
 	}
-	s := &suite{binary: binary, folder: p.folder}
+	s := &suite{binary: binary, folder: folder}
 	if short {
 		s.flags = append(s.flags, "-test.short")
 	}
@@ -67,7 +68,9 @@ func (p *pack) suite(work string, short bool) (*suite, error) {
 		if t.passes, err = os.ReadFile(memory); err != nil {
 			return nil, err
 		}
-		s.tests = append(s.tests, t)
+		if slices.Contains(t.passes, 1) {
+			s.tests = append(s.tests, t)
+		}
 	}
 	slices.SortStableFunc(s.tests, func(a, b test) int { return int(a.takes - b.takes) })
 	return s, nil
@@ -102,12 +105,9 @@ func (s *suite) survives(mutant int) bool {
 	return true
 }
 
-// unseen says of a mutant that no test passes it.
-func (s *suite) unseen(mutant int) string {
-	if slices.ContainsFunc(s.tests, func(t test) bool { return t.passes[mutant+1] == 1 }) {
-		return ""
-	}
-	return "   (no test comes by)"
+// comesBy reports whether a test passes a mutant.
+func (s *suite) comesBy(mutant int) bool {
+	return slices.ContainsFunc(s.tests, func(t test) bool { return t.passes[mutant+1] == 1 })
 }
 
 // run runs some of the tests, which take so long without a mutant. Five times that is too
