@@ -128,7 +128,7 @@ func TestRenameEveryEvent(t *testing.T) {
 			o.Plan.Parts[0].Spec.Title = "Maren's part"
 		}
 		named := must[[]byte](t)(json.Marshal(e))
-		for _, name := range []string{"Maren", "Eskil", `Ole "the Rope" Berg`} {
+		for _, name := range []string{"Maren", "Eskil", "Åse Ø", `Ole "the Rope" Berg`} {
 			text := must[[]byte](t)(json.Marshal(rename(e, name, "X")))
 			if (&eraser{name: name}).holds(text) {
 				t.Errorf("%T still names %s: %s, was %s", e, name, text, named)

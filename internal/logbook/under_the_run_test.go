@@ -48,6 +48,9 @@ func TestResumeGoesOnInTheSameFile(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if got := again.State().Path; got != w.State().Path {
+		t.Errorf("it goes on in %q, want %s", got, w.State().Path)
+	}
 	if err := errors.Join(again.Append(press(2)), again.Close()); err != nil {
 		t.Fatal(err)
 	}
