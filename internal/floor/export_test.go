@@ -43,6 +43,9 @@ func ScenePlan(tb testing.TB, parts []session.Part, people []string) *Plan {
 	for _, part := range parts {
 		p := one(part, strings.Join(names, " "), strings.Join(sleds, " "))
 		pp := &p.Parts[0]
+		if !part.Format.Pulls() {
+			*pp = PartPlan{Spec: part, Places: make([]Place, len(people))}
+		}
 		pp.Heats = max(1, slices.Max(heats))
 		for i := range pp.Places {
 			if pp.Places[i].Heat == 0 {

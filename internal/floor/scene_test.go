@@ -176,8 +176,11 @@ func (v *view) moments(played presses.Played) {
 }
 
 var (
-	phases = [...]string{"waiting", "count-in", "working", "resting", "holding", "changing", "over"}
-	tiles  = [...]string{"idle", "ready", "works", "done", "rests", "waits", "stands", "sat out", "away", "left", "through"}
+	phases = map[floor.Phase]string{
+		floor.Waiting: "waiting", floor.CountIn: "count-in", floor.Working: "working", floor.Warming: "warming up",
+		floor.Resting: "resting", floor.Holding: "holding", floor.Changing: "changing", floor.Over: "over",
+	}
+	tiles = [...]string{"idle", "ready", "works", "done", "rests", "waits", "stands", "sat out", "away", "left", "through"}
 )
 
 // look prints wall and desk at a time, by what had happened until then.
