@@ -104,6 +104,20 @@ func (c *talk) hears(text string) {
 	}
 }
 
+// until waits until the log of the class is like that.
+func (c *talk) until(home string, is func([]floor.Stamped) bool) {
+	c.t.Helper()
+	for end := time.Now().Add(30 * time.Second); ; time.Sleep(10 * time.Millisecond) {
+		if log := newestLog(c.t, home); log != nil && is(log.Events) {
+			return
+		}
+		if time.Now().After(end) {
+			events := newestLog(c.t, home).Events
+			c.t.Fatalf("the log never came to be as it should: %+v\n%q", events[max(1, len(events)-5):], c.said()[max(0, len(c.said())-3000):])
+		}
+	}
+}
+
 func (c *talk) says(text string) {
 	c.t.Helper()
 	if _, err := c.master.WriteString(text); err != nil {
@@ -131,11 +145,11 @@ func (c *talk) over() error {
 	case err := <-c.ended:
 		time.Sleep(20 * time.Millisecond) // the rest of what it said is read
 		return err
-	case <-time.After(20 * time.Second):
+	case <-time.After(time.Minute):
 		_ = c.cmd.Process.Signal(syscall.SIGQUIT)
 		time.Sleep(2 * time.Second)
 		_ = c.cmd.Process.Kill()
-		c.t.Fatalf("it has not ended after 20 s:\n%s", c.said())
+		c.t.Fatalf("it has not ended after a minute:\n%s", c.said())
 		return nil
 	}
 }

@@ -28,20 +28,6 @@ func onScreen(t *testing.T) (*talk, string) {
 	return c, home
 }
 
-// until waits until the log of the class is like that.
-func (c *talk) until(home string, is func([]floor.Stamped) bool) {
-	c.t.Helper()
-	for end := time.Now().Add(30 * time.Second); ; time.Sleep(10 * time.Millisecond) {
-		if log := newestLog(c.t, home); log != nil && is(log.Events) {
-			return
-		}
-		if time.Now().After(end) {
-			events := newestLog(c.t, home).Events
-			c.t.Fatalf("the log never came to be as it should: %+v\n%q", events[max(1, len(events)-5):], c.said()[max(0, len(c.said())-3000):])
-		}
-	}
-}
-
 // ends wants the class to be left in order, with a whole log.
 func (c *talk) ends(home string, trial int) {
 	c.t.Helper()

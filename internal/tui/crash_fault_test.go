@@ -157,7 +157,14 @@ func brokenIn(t *testing.T, where string) []byte {
 		select {
 		case err := <-ended:
 			after := settings(t, slave)
-			time.Sleep(50 * time.Millisecond) // what is in the terminal is read
+			for end := time.Now().Add(10 * time.Second); time.Now().Before(end); time.Sleep(5 * time.Millisecond) {
+				mu.Lock()
+				all := bytes.Contains(out.Bytes(), []byte("PASS")) // its last word: what is in the terminal is read
+				mu.Unlock()
+				if all {
+					break
+				}
+			}
 			mu.Lock()
 			defer mu.Unlock()
 			if err != nil {
