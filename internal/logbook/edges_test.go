@@ -19,7 +19,8 @@ func TestEmptyLine(t *testing.T) {
 	_, lines, events := wholeSession(t)
 	data := append(append(bytes.Clone(lines[0]), '\n'), bytes.Join(lines[1:], nil)...)
 	log := must[*Log](t)(Read("x", bytes.NewReader(data)))
-	if !equal(log.Events, events) || len(log.Damage) != 1 || log.Damage[0].Line != 2 || log.Damage[0].Offset != int64(len(lines[0])) {
+	if !equal(log.Events, events) || len(log.Damage) != 1 || log.Damage[0].Line != 2 || log.Damage[0].Offset != int64(len(lines[0])) ||
+		log.Damage[0].What != errEmpty.Error() {
 		t.Errorf("%s, damage %v", say(log.Events), log.Damage)
 	}
 }

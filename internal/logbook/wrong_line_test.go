@@ -1,7 +1,10 @@
 package logbook
 
 import (
+	"bytes"
 	"errors"
+	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -78,5 +81,41 @@ func TestNoPlan(t *testing.T) {
 	}
 	if got := pseudonym([]floor.Stamped{{N: 1, E: opened}}); got != "someone" {
 		t.Errorf("where nobody is, the name is %q, want someone", got)
+	}
+}
+
+// TestTooLong: a line is too long by its place: the first carries the plan, all others an event.
+func TestTooLong(t *testing.T) {
+	t.Parallel()
+	noted := func(n, size int) []byte {
+		body := fmt.Sprintf(`{"n":%d,"t":0,"at":"2026-11-25T18:02:00.123+01:00","e":"noted","who":"Maren","text":"`, n)
+		const end = `","p":""`
+		body += strings.Repeat("x", size-len(body)-len(end)-len(crcMark)-crcDigits-len(crcEnd)-1) + end
+		return []byte(body + crcMark + sum([]byte(body)) + crcEnd + "\n")
+	}
+	for _, c := range []struct {
+		n, size int
+		want    error
+	}{{2, lineLimit, nil}, {2, lineLimit + 1, errLong}, {1, lineLimit + 1, nil}, {1, firstLimit, nil}, {1, firstLimit + 1, errLong}} {
+		raw := noted(c.n, c.size)
+		if _, err := check(raw, true); len(raw) != c.size || !errors.Is(err, c.want) {
+			t.Errorf("check(line %d of %d bytes) = %v, want %v", c.n, len(raw), err, c.want)
+		}
+	}
+}
+
+// TestSameNumberTwice: of two whole lines with one number the first is kept; whether the other
+// is the same line again or another one is said, with its place.
+func TestSameNumberTwice(t *testing.T) {
+	t.Parallel()
+	_, lines, events := wholeSession(t)
+	third := must[line](t)(decode(lines[2]))
+	other := must[line](t)(encode(3, third.at.Add(-third.t), third.t, floor.Held{}, third.p))
+	for want, extra := range map[string][]byte{"event 3 again": lines[2], "another event 3 than on line 3": other.raw} {
+		data := slices.Concat(slices.Concat(lines[:3]...), extra, slices.Concat(lines[3:]...))
+		log := must[*Log](t)(Read("x", bytes.NewReader(data)))
+		if !equal(log.Events, events) || len(log.Damage) != 1 || log.Damage[0].What != want || log.Damage[0].Line != 4 {
+			t.Errorf("%s, %v; want all as it was and line 4: %s", say(log.Events), log.Damage, want)
+		}
 	}
 }
