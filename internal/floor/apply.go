@@ -114,6 +114,13 @@ func (s *State) fold(e Stamped) {
 		s.endPart(x.Part-1, e.T)
 	case PartLengthened:
 		s.lengthen(x.Part-1, x.By, e.T)
+	case IntervalChanged:
+		s.changeInterval(x)
+	case PullCut:
+		if pi := x.Part - 1; pi >= 0 && pi < len(s.parts) && x.To > 0 {
+			p := &s.parts[pi]
+			p.cuts = append(p.cuts, cut{p.heatOn(), x.Round, x.Station - 1, x.To})
+		}
 	case Ended:
 		s.over = e.T
 		if p := s.current(); p != nil && p.ended == None {

@@ -13,7 +13,8 @@ func (s *State) open(plan *Plan) {
 		return
 	}
 	own := *plan
-	own.People = slices.Clone(plan.People) // guests are added to ours, not to the caller's
+	own.People = slices.Clone(plan.People) // guests are added to ours, not to the caller's,
+	own.Parts = slices.Clone(plan.Parts)   // and an interval is changed in ours
 	s.plan, s.on, s.first, s.over = &own, -1, None, None
 	s.holds, s.out = s.holds[:0], nil
 	s.people = reuse(s.people, len(own.People))
@@ -107,7 +108,7 @@ func (s *State) beginHeat(pi, h int, t time.Duration) {
 		}
 	case session.Intervals:
 		for k := 1; k < p.rounds; k++ {
-			starts = append(starts, c+time.Duration(k)*(spec.Work+spec.Rest))
+			starts = append(starts, c+time.Duration(k)*s.period(pi))
 		}
 		starts = append(starts, starts[len(starts)-1]+spec.Work)
 	case session.Amrap, session.WarmUp, session.Break:
@@ -186,11 +187,7 @@ func (s *State) lengthen(pi int, by, t time.Duration) {
 	if pi < 0 || pi >= len(s.parts) {
 		return
 	}
-	p, spec := &s.parts[pi], s.spec(pi)
-	each := spec.Every
-	if spec.Format == session.Intervals {
-		each = spec.Work + spec.Rest
-	}
+	p, spec, each := &s.parts[pi], s.spec(pi), s.period(pi)
 	switch spec.Format {
 	case session.Every, session.Intervals:
 		p.rounds = min(max(1, p.rounds+roundsIn(by, each)), maxRound)

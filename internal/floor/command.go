@@ -27,6 +27,10 @@ type (
 	Skip struct{}
 	// Longer moves the end of the part; By may be negative.
 	Longer struct{ By time.Duration }
+	// Interval makes the time from one start to the next another one.
+	Interval struct{ Every time.Duration }
+	// Metres cuts the pulls of everyone that are longer.
+	Metres struct{ To measure.Distance }
 	// End ends the class.
 	End struct{}
 	// Sleep is said by the shell when the wall clock ran ahead of the machine's.
@@ -179,6 +183,8 @@ func (Back) command()      {}
 func (Skip) command()      {}
 func (Longer) command()    {}
 func (End) command()       {}
+func (Interval) command()  {}
+func (Metres) command()    {}
 func (Sleep) command()     {}
 func (Effort) command()    {}
 func (Pain) command()      {}

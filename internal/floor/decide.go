@@ -79,7 +79,7 @@ func isPrivate(e Event) bool {
 // decide is Decide once the clock has been brought up to t.
 func (s *State) decide(c Command, t time.Duration) ([]Event, error) {
 	switch x := c.(type) {
-	case Go, Hold, Resume, Again, Undo, Skip, Longer, End, Sleep:
+	case Go, Hold, Resume, Again, Undo, Skip, Longer, Interval, Metres, End, Sleep:
 		return s.decideClock(c, t)
 	case Press:
 		return s.named(x.Who, func(i int) ([]Event, error) { return s.decidePress(i, t, asDone) })
@@ -162,6 +162,10 @@ func (s *State) decideClock(c Command, t time.Duration) ([]Event, error) {
 			return nil, refuse("no part runs")
 		}
 		return []Event{PartLengthened{Part: s.on + 1, By: x.By}}, nil
+	case Interval:
+		return s.decideInterval(x.Every, t)
+	case Metres:
+		return s.decideMetres(x.To, t)
 	case Sleep:
 		return []Event{Slept(x)}, nil
 	case End:
@@ -241,7 +245,7 @@ func (s *State) classRound(t time.Duration) int {
 func undoable(e Event) bool {
 	switch e.(type) {
 	case Pressed, AttemptMissed, Struck, Given, Arrived, GuestAdded, Left, LoadChanged, DistanceCut, Swapped,
-		SledOut, SledBack, SledLeft, LaneChanged, Typed, Partial, PartLengthened:
+		SledOut, SledBack, SledLeft, LaneChanged, Typed, Partial, PartLengthened, IntervalChanged, PullCut:
 		return true
 	default:
 		return false
@@ -253,6 +257,9 @@ func follows(before, e Event) bool {
 	switch e.(type) {
 	case LoadChanged, DistanceCut, Left:
 		_, ok := before.(Pressed)
+		return ok
+	case PullCut:
+		_, ok := before.(PullCut)
 		return ok
 	case Arrived:
 		_, ok := before.(GuestAdded)

@@ -173,6 +173,19 @@ type (
 		Part int           `json:"part"`
 		By   time.Duration `json:"by_ns"`
 	}
+	// IntervalChanged is another time from one start to the next, from a round on.
+	IntervalChanged struct {
+		Part  int           `json:"part"`
+		Round int           `json:"round"`
+		Every time.Duration `json:"every_ns"`
+	}
+	// PullCut is a shorter pull for everyone, from a round on.
+	PullCut struct {
+		Part    int              `json:"part"`
+		Station int              `json:"station"`
+		Round   int              `json:"round"`
+		To      measure.Distance `json:"to_um"`
+	}
 	// PartEnded is the end of a part's last round, cap or work.
 	PartEnded struct {
 		Part int `json:"part"`
@@ -208,35 +221,37 @@ type (
 	}
 )
 
-func (Opened) event()         {}
-func (Started) event()        {}
-func (HeatStarted) event()    {}
-func (Pressed) event()        {}
-func (AttemptMissed) event()  {}
-func (Undone) event()         {}
-func (Held) event()           {}
-func (Resumed) event()        {}
-func (Restarted) event()      {}
-func (Struck) event()         {}
-func (Given) event()          {}
-func (Arrived) event()        {}
-func (GuestAdded) event()     {}
-func (Left) event()           {}
-func (LoadChanged) event()    {}
-func (DistanceCut) event()    {}
-func (Swapped) event()        {}
-func (SledOut) event()        {}
-func (SledBack) event()       {}
-func (SledLeft) event()       {}
-func (LaneChanged) event()    {}
-func (Typed) event()          {}
-func (Partial) event()        {}
-func (PartSkipped) event()    {}
-func (PartLengthened) event() {}
-func (PartEnded) event()      {}
-func (Slept) event()          {}
-func (Recovered) event()      {}
-func (Ended) event()          {}
-func (EffortGiven) event()    {}
-func (PainGiven) event()      {}
-func (Noted) event()          {}
+func (Opened) event()          {}
+func (Started) event()         {}
+func (HeatStarted) event()     {}
+func (Pressed) event()         {}
+func (AttemptMissed) event()   {}
+func (Undone) event()          {}
+func (Held) event()            {}
+func (Resumed) event()         {}
+func (Restarted) event()       {}
+func (Struck) event()          {}
+func (Given) event()           {}
+func (Arrived) event()         {}
+func (GuestAdded) event()      {}
+func (Left) event()            {}
+func (LoadChanged) event()     {}
+func (DistanceCut) event()     {}
+func (Swapped) event()         {}
+func (SledOut) event()         {}
+func (SledBack) event()        {}
+func (SledLeft) event()        {}
+func (LaneChanged) event()     {}
+func (Typed) event()           {}
+func (Partial) event()         {}
+func (PartSkipped) event()     {}
+func (PartLengthened) event()  {}
+func (IntervalChanged) event() {}
+func (PullCut) event()         {}
+func (PartEnded) event()       {}
+func (Slept) event()           {}
+func (Recovered) event()       {}
+func (Ended) event()           {}
+func (EffortGiven) event()     {}
+func (PainGiven) event()       {}
+func (Noted) event()           {}

@@ -162,7 +162,7 @@ func (s *State) plannedHeats(pi int, at time.Duration, heats int) time.Duration 
 	case session.Every:
 		each = time.Duration(p.rounds) * spec.Every
 	case session.Intervals:
-		each = time.Duration(p.rounds)*(spec.Work+spec.Rest) - spec.Rest + s.lastTurn(pi)
+		each = time.Duration(p.rounds)*s.period(pi) - spec.Rest + s.lastTurn(pi)
 	case session.Amrap, session.ForTime, session.WarmUp, session.Break:
 		each = p.limit
 	default: // the end hangs on presses

@@ -17,7 +17,8 @@ type Fit struct {
 	People int
 	Needs  time.Duration    // work and handovers of all who share it; in intervals without the least work
 	Has    time.Duration    // the interval, or the rest
-	Every  time.Duration    // the shortest longer interval that fits, in steps; 0: the rest is what is short
+	Every  time.Duration    // the shortest longer interval that fits, in steps
+	Rest   time.Duration    // intervals: the rest with it; else 0
 	Later  time.Duration    // how much later the part would end with it
 	Metres measure.Distance // the longest pull that fits, in whole metres; 0: none
 }
@@ -25,20 +26,22 @@ type Fit struct {
 // longerStep is what an interval is made longer by, once or several times.
 const longerStep = 15 * time.Second
 
+// Short says what does not fit.
+func (f *Fit) Short() string {
+	return fmt.Sprintf("does not fit: %s needs %s for %d, has %s", f.On, measure.Clock(f.Needs), f.People, measure.Clock(f.Has))
+}
+
 // String says what does not fit and the ways out, in a line.
 func (f *Fit) String() string {
-	text := fmt.Sprintf("does not fit: %s needs %s for %d, has %s", f.On, measure.Clock(f.Needs), f.People, measure.Clock(f.Has))
-	var ways []string
-	if f.Every > 0 {
-		ways = append(ways, fmt.Sprintf("every %s (ends %s later)", measure.Clock(f.Every), measure.Clock(f.Later)))
+	longer := "every " + measure.Clock(f.Every)
+	if f.Rest > 0 {
+		longer = "rest " + measure.Clock(f.Rest)
 	}
+	ways := []string{fmt.Sprintf("%s (ends %s later)", longer, measure.Clock(f.Later))}
 	if f.Metres > 0 {
 		ways = append(ways, fmt.Sprintf("%d m", f.Metres/measure.Metre))
 	}
-	if len(ways) > 0 {
-		text += "; would fit: " + strings.Join(ways, ", ")
-	}
-	return text
+	return f.Short() + "; would fit: " + strings.Join(ways, ", ")
 }
 
 // Fit checks the part that is on. It is nil where the next round fits, or where no
@@ -73,13 +76,17 @@ func (s *State) Fit(now time.Duration) *Fit {
 	if f.Needs <= f.Has {
 		return nil
 	}
-	if spec.Format == session.Every {
-		f.Every = f.Has
-		for f.Every < f.Needs {
-			f.Every += longerStep
-		}
-		f.Later = time.Duration(p.rounds-k+1) * (f.Every - f.Has)
+	longer := f.Has
+	for longer < f.Needs {
+		longer += longerStep
 	}
+	later, each := p.rounds-k+1, p.rounds // rounds of this heat and of each to come
+	f.Every = longer
+	if spec.Format == session.Intervals { // no rest after the last
+		f.Every, f.Rest, later, each = spec.Work+longer, longer, later-1, each-1
+	}
+	later += each * (len(p.heats) - p.heatOn() - 1)
+	f.Later = time.Duration(later) * (longer - f.Has)
 	f.Metres = s.metresThatFit(&f, k, p.heatOn()+1)
 	return &f
 }
@@ -128,14 +135,17 @@ func (s *State) metresThatFit(f *Fit, k, heat int) measure.Distance {
 	p := &s.parts[s.on]
 	work := time.Duration(0)
 	for _, i := range s.order(f.On, heat, k) {
-		sp := p.tracks[i].spot(k, 0)
-		work += s.expect(s.on, &sp)
+		work += s.expected(s.on, i, k)
 	}
 	room := f.Has - (f.Needs - work)
 	if work <= 0 || room <= 0 {
 		return 0
 	}
-	d := measure.Distance(float64(st[0].Distance) * float64(room) / float64(work))
+	now := st[0].Distance
+	if c := p.cutTo(heat-1, k, 0); c > 0 {
+		now = c
+	}
+	d := measure.Distance(float64(now) * float64(room) / float64(work))
 	if d -= d % measure.Metre; d < 5*measure.Metre {
 		return 0
 	}

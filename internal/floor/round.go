@@ -42,6 +42,7 @@ type Round struct {
 	Starts   time.Duration    // own start
 	Ends     time.Duration    // the press
 	Work     time.Duration    // holds taken out
+	Length   time.Duration    // every, intervals: from the start of the class to its next; else 0
 	Margin   time.Duration    // every: end of T less finish; negative when late
 	Due      time.Duration    // ratio: when rest was over
 	Waited   time.Duration    // Starts − Due

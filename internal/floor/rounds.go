@@ -84,7 +84,7 @@ func (s *State) round(pi, i, k int) Round {
 		Starts: None, Ends: None, Work: None, Margin: None, Due: None, Waited: None, Rest: None,
 		ByHand: c.typed, Metres: c.metres, Reps: c.reps, State: Open,
 	}
-	if r.Distance = t.distance(k, st); r.Distance == 0 && st < len(s.spec(pi).Stations) {
+	if r.Distance = s.distance(pi, t, k, st); r.Distance == 0 && st < len(s.spec(pi).Stations) {
 		r.Distance = s.spec(pi).Stations[st].Distance
 	}
 	if w, ok := s.split(pi, i, k); ok {
@@ -108,7 +108,7 @@ func (s *State) classRounds(out []Round, pi, i int, now time.Duration) []Round {
 			break
 		}
 		r := s.round(pi, i, k)
-		r.Starts = starts
+		r.Starts, r.Length = starts, s.interval(pi, h, k)
 		switch c := t.get(k); {
 		case !s.in(p, i, k):
 		case c.press != None && r.Work > 0 && !c.typed && s.spec(pi).Format == session.Every:
@@ -170,7 +170,7 @@ func (s *State) missedPress(pi, i, k int, now time.Duration) bool {
 	if s.over != None || c < h.starts[k] {
 		return s.over != None
 	}
-	return t.get(k+1).has() || c >= h.starts[k]+s.spec(pi).Every
+	return t.get(k+1).has() || c >= h.starts[k]+s.period(pi)
 }
 
 // bout fills in what a bout of intervals came to.

@@ -58,7 +58,7 @@ func (s *State) in(p *part, i, k int) bool {
 // deadline returns the session time at which T of round k is over. A round that
 // was begun again moves the next start, not the end of the one before.
 func (s *State) deadline(pi int, h *heat, k int) time.Duration {
-	return h.starts[k-1] + s.spec(pi).Every
+	return h.starts[k-1] + s.interval(pi, h, k)
 }
 
 // lateBy returns how far after the end of T round k was finished; 0 in time. A
@@ -144,7 +144,7 @@ func (s *State) turns(pi, i, k int, before []int) time.Duration {
 		}
 		from, station := at(j)
 		to, _ := at(next)
-		sum += s.expect(pi, from) + s.handover(pi, station, from, to)
+		sum += s.expected(pi, j, k) + s.handover(pi, station, from, to)
 	}
 	return sum
 }
@@ -165,14 +165,6 @@ func (s *State) pushed(pi, i, k, j int, start time.Duration) time.Duration {
 		return start
 	}
 	return max(start, free)
-}
-
-// expect is the work planned for a spot.
-func (s *State) expect(pi int, sp *Spot) time.Duration {
-	if s.spec(pi).Format == session.Intervals {
-		return s.spec(pi).Work
-	}
-	return sp.Expect
 }
 
 // before appends those who go before a person on the same implement in round k, in

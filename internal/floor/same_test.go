@@ -78,6 +78,8 @@ func anyCommand(t *rapid.T) Command {
 		Out{on},
 		Back{on},
 		Longer{secs},
+		Interval{secs},
+		Metres{measure.Distance(max(1, round)) * 4 * measure.Metre},
 		Sleep{secs},
 	}
 	if rapid.IntRange(0, 40).Draw(t, "rare") == 0 {

@@ -186,7 +186,7 @@ func (s *State) shorter(pi, i, round int) (Event, bool) {
 	if station >= len(st) {
 		return nil, false
 	}
-	d := t.distance(round, station)
+	d := s.distance(pi, t, round, station)
 	if d == 0 {
 		d = st[station].Distance
 	}

@@ -44,12 +44,14 @@ type part struct {
 	heats  []heat
 	tracks []track // one a person
 	lanes  []lane  // one an implement, where lanes keep their own clock
+	cuts   []cut   // of everyone's pulls
 }
 
 // heat is one group's go at a part. starts holds the session clock at the start
 // of each round of the class and, last, at its end; empty before the heat begins.
 type heat struct {
 	starts []time.Duration
+	was    []stretch // the intervals before the one in force
 }
 
 // track is one person in one part.

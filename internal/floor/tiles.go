@@ -65,10 +65,7 @@ func (s *State) readyTile(pi, i int, start time.Duration, tile *Tile) {
 	tile.Round, tile.Rounds, tile.State, tile.Due = 1, p.rounds, TileReady, start
 	switch spec.Format {
 	case session.Every, session.Intervals:
-		each := spec.Every
-		if spec.Format == session.Intervals {
-			each = spec.Work + spec.Rest
-		}
+		each := s.period(pi)
 		tile.Round += roundsIn(max(0, s.people[i].ready-start), each)
 		var room [8]int
 		tile.Due += time.Duration(tile.Round-1)*each + s.turns(pi, i, tile.Round, s.before(pi, i, tile.Round, room[:0]))

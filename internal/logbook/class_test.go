@@ -77,7 +77,11 @@ func openedBy(id string, wall time.Time) floor.Opened {
 	}}
 }
 
-// everyEvent is one of each, with every field set, in the order of a class.
+// firstFormat is how many of the public ones there were in the first format.
+const firstFormat = 29
+
+// everyEvent is one of each, with every field set, in the order of a class; those
+// that came after the first format stand behind all others.
 func everyEvent() []floor.Event {
 	return []floor.Event{
 		openedBy(run, opening().Truncate(time.Millisecond)),
@@ -112,6 +116,8 @@ func everyEvent() []floor.Event {
 		floor.PainGiven{Who: "Maren", Pain: 3, Site: "knee"},
 		floor.Noted{Who: "Maren", Text: "Maren leads with the left, \"c\":\"00000000\"}\n{} \x1b[31m"},
 		floor.Ended{},
+		floor.IntervalChanged{Part: 1, Round: 4, Every: 90 * time.Second},
+		floor.PullCut{Part: 1, Station: 1, Round: 4, To: 15 * measure.Metre},
 	}
 }
 

@@ -55,6 +55,8 @@ var names = []struct {
 	{"partial", floor.Partial{}},
 	{"part skipped", floor.PartSkipped{}},
 	{"part lengthened", floor.PartLengthened{}},
+	{"interval changed", floor.IntervalChanged{}},
+	{"pull cut", floor.PullCut{}},
 	{"part ended", floor.PartEnded{}},
 	{"slept", floor.Slept{}},
 	{"recovered", floor.Recovered{}},

@@ -182,7 +182,7 @@ func TestFirstFormat(t *testing.T) {
 	if *update {
 		var all []byte
 		p := ""
-		for _, e := range part(class(), public) {
+		for _, e := range part(class(), public)[:firstFormat] {
 			l, err := encode(e.N, opening(), e.T, e.E, p)
 			if err != nil {
 				t.Fatal(err)
@@ -198,7 +198,7 @@ func TestFirstFormat(t *testing.T) {
 	if len(log.Damage) > 0 || log.Newer {
 		t.Errorf("Read(%s): damage %v, newer %v", golden, log.Damage, log.Newer)
 	}
-	if want := part(class(), public); !equal(log.Events, want) {
+	if want := part(class(), public)[:firstFormat]; !equal(log.Events, want) {
 		t.Errorf("Read(%s) = %s, want %s", golden, say(log.Events), say(want))
 	}
 }

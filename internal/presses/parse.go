@@ -201,10 +201,13 @@ var verbs = map[string]func(r *reader) floor.Command{
 	"strike": func(r *reader) floor.Command {
 		return floor.Strike{Who: r.person(), Round: r.round(), Reason: r.rest()}
 	},
-	"give":   func(r *reader) floor.Command { return floor.Give{Who: r.person(), Round: r.round(), To: r.person()} },
-	"swap":   swap,
-	"out":    func(r *reader) floor.Command { return floor.Out{On: r.sled()} },
-	"back":   func(r *reader) floor.Command { return floor.Back{On: r.sled()} },
-	"guest":  guest,
-	"longer": func(r *reader) floor.Command { return floor.Longer{By: r.clock("the time to add")} },
+	"give":    func(r *reader) floor.Command { return floor.Give{Who: r.person(), Round: r.round(), To: r.person()} },
+	"swap":    swap,
+	"out":     func(r *reader) floor.Command { return floor.Out{On: r.sled()} },
+	"back":    func(r *reader) floor.Command { return floor.Back{On: r.sled()} },
+	"guest":   guest,
+	"shorter": func(r *reader) floor.Command { return floor.Longer{By: -r.clock("the time to take off")} },
+	"every":   func(r *reader) floor.Command { return floor.Interval{Every: r.clock("the interval")} },
+	"metres":  func(r *reader) floor.Command { return floor.Metres{To: r.distance()} },
+	"longer":  func(r *reader) floor.Command { return floor.Longer{By: r.clock("the time to add")} },
 }

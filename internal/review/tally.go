@@ -1,6 +1,7 @@
 package review
 
 import (
+	"cmp"
 	"time"
 
 	"hawser/internal/floor"
@@ -52,12 +53,13 @@ func worked(r *floor.Round) bool {
 // length is what the sum of the work is a share of: the whole format where the
 // class has one clock, else the time from the own first start to the own last end.
 func length(spec *session.Part, a *Athlete, ran running) time.Duration {
-	rounds := time.Duration(0)
+	var rounds, long time.Duration
 	first, last := floor.None, floor.None
 	for i := range a.Rounds {
 		r := &a.Rounds[i]
 		if r.State != floor.NotHere && r.State != floor.Open {
 			rounds++
+			long += r.Length
 		}
 		if r.Starts != floor.None && first == floor.None && r.State != floor.NotHere {
 			first = r.Starts
@@ -68,9 +70,9 @@ func length(spec *session.Part, a *Athlete, ran running) time.Duration {
 	}
 	switch spec.Format {
 	case session.Every:
-		return rounds * spec.Every
+		return cmp.Or(long, rounds*spec.Every)
 	case session.Intervals:
-		return max(0, rounds*(spec.Work+spec.Rest)-spec.Rest)
+		return max(0, cmp.Or(long, rounds*(spec.Work+spec.Rest))-spec.Rest)
 	case session.Amrap:
 		return spec.Cap
 	case session.ForTime:

@@ -42,6 +42,7 @@ func newClassroom(live *Live, sleds []kit.Sled) *classroom {
 func (c *classroom) look() *Scene {
 	now := c.live.shown()
 	c.live.settle(now)
+	c.offerWays(now)
 	s := NewScene(c.live.st, now, c.scene)
 	s.Opened = c.live.clock.Opened()
 	s.Planned = c.planned

@@ -61,6 +61,7 @@ type Live struct {
 	until   time.Duration // when say has been shown long enough
 	blinked int           // person, -1
 	blinkTo time.Duration
+	unfit   bool                  // what was just kept does not fit: the ways out are to be offered
 	past    map[int]floor.Stamped // by number, for what an undo says
 	out     map[string]bool       // sleds off the floor
 }
@@ -199,7 +200,10 @@ func (r *Live) keep(k kept) tea.Cmd {
 		}
 	}
 	if why := r.st.Warning(k.events); why != "" {
-		r.tell(join("; ", r.say, why), Warn)
+		f := r.st.Fit(r.last)
+		if r.unfit = f != nil && why == f.String(); !r.unfit {
+			r.tell(join("; ", why, r.say), Warn)
+		}
 	}
 	if k.err != nil {
 		r.tell(k.err.Error(), Stopped)

@@ -82,6 +82,10 @@ func (s *Scene) ropeEnd(st *floor.State, from time.Duration) time.Duration {
 	switch spec.Format {
 	case session.Every:
 		length = spec.Every * time.Duration(max(1, st.Length(s.Part)))
+		if starts := st.Starts(s.Part, s.Now); len(starts) > 0 && s.Face.Heats == 1 { // holds, and another interval before
+			n := len(starts)
+			length = starts[n-1] - from + spec.Every*time.Duration(st.Length(s.Part)-n+1)
+		}
 	case session.Intervals:
 		length = (spec.Work + spec.Rest) * time.Duration(max(1, st.Length(s.Part)))
 	}

@@ -192,6 +192,10 @@ func (w *teller) clock(e floor.Event) (string, Ink) {
 			return "the part is " + measure.Clock(-x.By) + " shorter", Turn
 		}
 		return "the part is " + measure.Clock(x.By) + " longer", Turn
+	case floor.IntervalChanged:
+		return fmt.Sprintf("every %s from round %d on", measure.Clock(x.Every), x.Round), Turn
+	case floor.PullCut:
+		return fmt.Sprintf("everyone: %s from round %d on", w.style.Distance(x.To), x.Round), Turn
 	case floor.PartEnded:
 		return fmt.Sprintf("part %d is over", x.Part), Rest
 	case floor.Slept:

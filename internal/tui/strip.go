@@ -3,7 +3,6 @@ package tui
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	tea "charm.land/bubbletea/v2"
@@ -24,6 +23,7 @@ type strip struct {
 	asking *item  // the choice whose figure is being typed; nil: none
 	typed  string // so far
 	more   []item // in place of the first choices, after one of them; nil: those
+	ways   bool   // only the ways out of what does not fit, offered unasked: no digit is taken
 }
 
 // item is one choice: its key, what it says, and the command it becomes. A choice
@@ -70,8 +70,11 @@ func (s *strip) items(r *Live, scene *Scene) []item {
 	if s.more != nil {
 		return s.more
 	}
+	if s.ways {
+		return append(waysOut(r, scene), item{key: "Esc", does: "leave it so"})
+	}
 	if s.who < 0 {
-		return classItems(r, scene)
+		return append(classItems(r, scene), waysOut(r, scene)...)
 	}
 	t := scene.tileOf(s.who)
 	p := scene.Plan.People[s.who]
@@ -255,7 +258,7 @@ func (s *strip) also(live *Live, scene *Scene) string {
 	switch {
 	case s.who < 0:
 		if f := live.st.Fit(scene.Now); f != nil {
-			return f.String()
+			return f.Short()
 		}
 	case s.more == nil && scene.spec().Format != session.LongPull:
 		return "Shift and a letter: it was their press"
@@ -301,7 +304,7 @@ func (s *strip) key(k string, r *Live, scene *Scene, at time.Duration) (cmd tea.
 		return nil, true, false
 	}
 	digit := len(k) == 1 && k[0] >= '0' && k[0] <= '9'
-	return nil, digit, false
+	return nil, digit && !s.ways, false
 }
 
 // figure takes a key of the figure that is being typed.
@@ -341,9 +344,6 @@ func (s *strip) draw(p *Page, r Rect, live *Live, scene *Scene, k *Look) {
 	p.Text(r.in(2), 0, 0, " "+who+" ", Strong)
 	room := r.W - displaywidth.String(who) - 12
 	also := s.also(live, scene)
-	if displaywidth.String(also) > room {
-		also, _, _ = strings.Cut(also, ";")
-	}
 	if s.asking == nil && also != "" && displaywidth.String(also) <= room {
 		p.Text(r.in(2), displaywidth.String(who)+4, 0, " "+also+" ", Body)
 	}

@@ -50,6 +50,7 @@ func TestStripKeys(t *testing.T) {
 		{-1, []string{"5"}, "floor.GuestAdded"},
 		{-1, []string{"6"}, "floor.SledOut"},
 		{-1, []string{"0", "enter"}, "floor.PartEnded"},
+		{-1, []string{"*"}, "floor.IntervalChanged"},
 	} {
 		r := midClass(t, 4, 4)
 		c := roomOf(r, now)
@@ -70,6 +71,47 @@ func TestStripKeys(t *testing.T) {
 		}
 		if got != tt.want {
 			t.Errorf("%d, %v became %q, want %s", tt.who, tt.keys, got, tt.want)
+		}
+	}
+}
+
+// TestWaysOutAreOffered breaks a sled: what does not fit any more, and the ways out, are
+// offered on one key each, and every other key means what it meant before.
+func TestWaysOutAreOffered(t *testing.T) {
+	t.Parallel()
+	const now = 190*time.Second + ten
+	for _, tt := range []struct{ key, want string }{
+		{"*", "floor.IntervalChanged"},
+		{"/", "floor.PullCut"},
+		{"m", "floor.Pressed"},
+		{"3", "floor.Pressed"},
+		{"+", ""}, // nobody is chosen
+		{"esc", ""},
+	} {
+		c := roomOf(midClass(t, 4, 4), 190*time.Second)
+		r := c.live
+		c.look()
+		cmd := r.ask(now, floor.Out{On: "A"})
+		r.keep(cmd().(kept))
+		c.look()
+		if c.strip == nil || !c.strip.ways {
+			t.Fatal("with a sled less no way out is offered")
+		}
+		if f := r.st.Fit(now); c.strip.also(r, c.scene) != f.Short() {
+			t.Errorf("beside the ways stands %q, want %q", c.strip.also(r, c.scene), f.Short())
+		}
+		got := ""
+		if cmd, _ := c.press(tt.key, tt.key, now+time.Second); cmd != nil {
+			done := cmd().(kept)
+			got = fmt.Sprintf("%T", done.events[0].E)
+			r.keep(done)
+		}
+		c.look()
+		if got != tt.want {
+			t.Errorf("%s became %q (%s), want %s", tt.key, got, r.say, tt.want)
+		}
+		if fits := r.st.Fit(now+2*time.Second) == nil; fits != (tt.key == "*" || tt.key == "/") || fits && c.strip != nil {
+			t.Errorf("after %s it fits: %v, the ways are offered: %v", tt.key, fits, c.strip != nil)
 		}
 	}
 }

@@ -1,6 +1,12 @@
 package tui
 
-import "hawser/internal/floor"
+import (
+	"time"
+
+	"hawser/internal/floor"
+	"hawser/internal/measure"
+	"hawser/internal/session"
+)
 
 // pains asks how much and then where. The first digit is kept at once; where it
 // hurts is a second event, for whoever has the time.
@@ -46,4 +52,43 @@ func reasons(who string, round int) []item {
 		list = append(list, item{key: itoa(i + 1), does: why, command: floor.Strike{Who: who, Round: round, Reason: why}})
 	}
 	return list
+}
+
+// waysOut is another time from one start to the next, long enough where the sleds are
+// too few for the one in force, else a step longer; and the metres that would fit.
+func waysOut(r *Live, scene *Scene) []item {
+	spec := scene.running()
+	f := r.st.Fit(scene.Now)
+	every, rest := spec.Every+15*time.Second, spec.Rest+15*time.Second
+	if f != nil {
+		every, rest = f.Every, f.Rest
+	}
+	does := "every " + measure.Clock(every)
+	switch spec.Format {
+	case session.Every:
+	case session.Intervals:
+		every, does = spec.Work+rest, "rest "+measure.Clock(rest)
+	default:
+		return nil
+	}
+	if f == nil {
+		return []item{{key: "*", does: does, command: floor.Interval{Every: every}}}
+	}
+	list := []item{{key: "*", does: does + ", ends " + measure.Clock(f.Later) + " later", command: floor.Interval{Every: every}}}
+	if f.Metres > 0 {
+		list = append(list, item{key: "/", does: "all pull " + styleOf(r.st).Distance(f.Metres), command: floor.Metres{To: f.Metres}})
+	}
+	return list
+}
+
+// offerWays opens the ways out once a change does not fit, and closes them when they
+// are not needed any more.
+func (c *classroom) offerWays(now time.Duration) {
+	if c.live.unfit && c.strip == nil {
+		c.strip = &strip{who: -1, ways: true}
+	}
+	c.live.unfit = false
+	if c.strip != nil && c.strip.ways && c.live.st.Fit(now) == nil {
+		c.strip = nil
+	}
 }
