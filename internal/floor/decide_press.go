@@ -216,6 +216,8 @@ func (s *State) decideStart(pi, i int, t time.Duration) ([]Event, error) {
 	switch {
 	case s.through(pi, p, i):
 		return nil, refuse(name + " is through with this part")
+	case p.heatOf(tr) == nil:
+		return nil, refuse(name + " is in a later heat")
 	case s.stopped() || s.held(t):
 		return nil, refuse("the clock is stopped")
 	case tr.due != None && t < tr.due:
