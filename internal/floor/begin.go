@@ -72,7 +72,8 @@ func (s *State) delay(h *hold) {
 	if p == nil || p.began <= h.from {
 		return
 	}
-	by := h.to - h.from
+	by := h.to - h.from - h.delayed
+	h.delayed += by
 	if s.first == p.began {
 		s.first += by
 	}

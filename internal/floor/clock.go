@@ -7,6 +7,7 @@ import "time"
 type hold struct {
 	from, to time.Duration
 	at       time.Duration // the session clock, which stands
+	delayed  time.Duration // by how much it has put off the GO that it came before
 }
 
 // held reports whether the clock stands at room time t.

@@ -185,9 +185,11 @@ func TestWhoseRun(t *testing.T) {
 		lines [][]byte
 		want  int
 	}{
-		"most are the second's": {[][]byte{line(2, other), line(3, mine), line(4, mine)}, 3},
-		"as many of each":       {[][]byte{line(2, other), line(3, mine)}, 2},
-		"three of the first":    {[][]byte{line(2, other), line(3, other), line(4, mine), line(5, other)}, 2},
+		"most are the second's":         {[][]byte{line(2, other), line(3, mine), line(4, mine)}, 3},
+		"as many of each":               {[][]byte{line(2, other), line(3, mine)}, 2},
+		"line 1 says it":                {[][]byte{line(1, other), line(2, mine), line(3, mine)}, 1},
+		"an event 1 that is not line 1": {[][]byte{[]byte("torn\n"), line(1, other), line(2, mine), line(3, mine)}, 2},
+		"three of the first":            {[][]byte{line(2, other), line(3, other), line(4, mine), line(5, other)}, 2},
 	} {
 		log := must[*Log](t)(Read("x", bytes.NewReader(bytes.Join(c.lines, nil))))
 		if len(log.Events) == 0 || log.Events[0].N != c.want {
