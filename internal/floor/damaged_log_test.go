@@ -1,0 +1,118 @@
+package floor
+
+import (
+	"testing"
+	"time"
+
+	"hawser/internal/session"
+)
+
+// TestEventsJustOutside: an event about the part, heat or round just after the last one or just
+// before the first changes nothing that can be seen, in any format.
+func TestEventsJustOutside(t *testing.T) {
+	t.Parallel()
+	for _, part := range parts() {
+		p := one(part, "Ada Bo Cleo", "A A -")
+		outside := []Event{
+			Started{Part: 0}, Started{Part: 2}, HeatStarted{0, 1}, HeatStarted{2, 1}, HeatStarted{1, 0}, HeatStarted{1, 2},
+			PartSkipped{0}, PartSkipped{2}, PartEnded{0}, PartEnded{2}, PartLengthened{0, time.Hour}, PartLengthened{2, time.Hour},
+			Restarted{Part: 0, Round: 1}, Restarted{Part: 2, Round: 1},
+			Resumed{At: time.Hour}, SledBack{"A"}, Undone{0}, Undone{1}, Undone{2}, Undone{99}, Left{"Nobody"},
+			Given{"Ada", "Bo", 1, 7}, Given{"Nobody", "Bo", 1, 1},
+			Arrived{Who: "Nobody", Part: 1, Round: 1, Places: []Place{{Heat: 1}}},
+			GuestAdded{Who: "Ada", Key: "x"},
+			Opened{},
+		}
+		for _, who := range []string{"Ada", "Nobody"} {
+			for _, at := range [][2]int{{0, 1}, {2, 1}, {1, 0}, {1, maxRound + 1}} {
+				pt, k := at[0], at[1]
+				outside = append(outside,
+					Pressed{who, pt, k, asDone}, AttemptMissed{Who: who, Part: pt, Round: k}, Struck{Who: who, Part: pt, Round: k},
+					Typed{Who: who, Part: pt, Round: k}, Partial{Who: who, Part: pt, Round: k},
+					LoadChanged{Who: who, Part: pt, Station: 1, Round: k}, DistanceCut{Who: who, Part: pt, Station: 1, Round: k, To: 1},
+					Swapped{Who: who, Part: pt, Station: 1, Round: k, Movement: "sled row"},
+					LaneChanged{Who: who, Part: pt, Station: 1, Round: k, Place: Spot{On: "C"}},
+				)
+			}
+		}
+		for _, e := range outside {
+			if x, ok := e.(Restarted); ok && !classClock(part.Format) && x.Part == 1 {
+				continue
+			}
+			r, twin := begin(t, p), begin(t, p)
+			for _, it := range []*run{r, twin} {
+				_ = it.do(5*time.Second, Press{"Ada"})
+				_ = it.do(25*time.Second, Press{"Ada"})
+			}
+			now := r.zero + 30*time.Second
+			n := len(r.log)
+			_, restarts := e.(Restarted)
+			r.keep(Stamped{N: n + 1, T: now, E: e})
+			if _, arrives := e.(Started); !arrives && !restarts {
+				now += 20 * time.Second
+			}
+			if got, want := dump(r.s, now), dump(twin.s, now); got != want {
+				t.Errorf("%s: after %#v\n%s\nwant\n%s", part.Format, e, got, want)
+			}
+		}
+	}
+}
+
+// TestArrivedOfADamagedLog: places that do not fit the parts are nowhere, and rounds that do
+// not fit begin with the first.
+func TestArrivedOfADamagedLog(t *testing.T) {
+	t.Parallel()
+	spots := []Spot{{On: "B", Tare: 27 * kg, Ends: 1, Moves: 27 * kg}}
+	for _, c := range []struct {
+		says   string
+		places []Place
+		part   int
+		round  int
+		first  int // round of part 1 that Cleo is first in; 0: none
+	}{
+		{"all right", []Place{{Heat: 1, Spots: spots}}, 1, 2, 2},
+		{"no places", nil, 1, 2, 0},
+		{"no heat", []Place{{Spots: spots}}, 1, 2, 0},
+		{"a heat too many", []Place{{Heat: 2, Spots: spots}}, 1, 2, 0},
+		{"no spots", []Place{{Heat: 1}}, 1, 2, 2},
+		{"another part", []Place{{Heat: 1, Spots: spots}}, 2, 2, 1},
+		{"round 1", []Place{{Heat: 1, Spots: spots}}, 1, 1, 1},
+		{"round 0", []Place{{Heat: 1, Spots: spots}}, 1, 0, 1},
+		{"the last round there can be", []Place{{Heat: 1, Spots: spots}}, 1, maxRound, maxRound},
+		{"one more", []Place{{Heat: 1, Spots: spots}}, 1, maxRound + 1, 1},
+	} {
+		for _, part := range []session.Part{everyMinute(3), {Format: session.Sets, Sets: 3, Rest: time.Minute}} {
+			r := begin(t, one(part, "Ada Bo Cleo", "A B -"))
+			r.keep(Stamped{N: 9, T: r.zero + 10*time.Second, E: Arrived{Who: "Cleo", Part: c.part, Round: c.round, Places: c.places}})
+			tr := &r.s.parts[0].tracks[2]
+			if tr.first != c.first || !r.s.Here(2) || r.s.Here(2) != r.s.Came(2) {
+				t.Errorf("%s in %s: first in round %d, here %v; want %d", c.says, part.Format, tr.first, r.s.Here(2), c.first)
+			}
+			dump(r.s, r.zero+time.Minute)
+			r.s.Due(nil, r.zero, r.zero+time.Minute)
+			_ = r.do(time.Minute, Press{"Cleo"})
+		}
+	}
+}
+
+// TestPlanThatDoesNotFit: a plan with fewer places than people, or people here whom it gives no
+// heat, stands on its feet: those have no round.
+func TestPlanThatDoesNotFit(t *testing.T) {
+	t.Parallel()
+	for _, part := range parts() {
+		p := one(part, "Ada Bo Cleo", "A B C")
+		p.Parts[0].Places = p.Parts[0].Places[:2]
+		p.Parts[0].Places[1].Heat = 0
+		r := begin(t, p)
+		_ = r.do(10*time.Second, Press{"Bo"})
+		_ = r.do(12*time.Second, Press{"Cleo"})
+		for i, name := range []string{"Bo", "Cleo"} {
+			if rounds := r.s.Rounds(1, i+1, r.zero+time.Minute); len(rounds) > 0 {
+				t.Errorf("%s: %s has %+v, want no round", part.Format, name, rounds)
+			}
+		}
+		if tiles := r.s.Tiles(nil, 1, r.zero+time.Minute); len(tiles) != 3 || tiles[1].State != TileAway || tiles[2].State != TileAway {
+			t.Errorf("%s: tiles %+v", part.Format, tiles)
+		}
+	}
+}
