@@ -105,7 +105,7 @@ func newRoot(s *shell) *cobra.Command {
 		Long: "Hawser runs mixed classes of sled, rope and lift work: who pulls what, on which sled,\n" +
 			"when, with how much rest, and what that says about next week.\n\n" +
 			"Without a home folder of your own it shows a made-up one, so try any command now.\n\n" +
-			"More: hawser help keys, help files, help exit, help sound, help screen readers.",
+			"More: hawser help keys, help files, help movements, help exit, help sound, help screen readers.",
 		Example: "hawser\nhawser board slack-water\nhawser run slack-water\nhawser init ~/my-class",
 		Args:    noArgs,
 		RunE:    func(cmd *cobra.Command, _ []string) error { return s.pick(cmd) },

@@ -8,7 +8,8 @@ import (
 )
 
 // TestPublicPageKeepsBodiesOut prints the page for the wall of every session of
-// the demo home. Shares of time may stand there, no share of a body or a max.
+// the demo home. Shares of time may stand there, no share of a body or a max; all
+// its cautions have to.
 func TestPublicPageKeepsBodiesOut(t *testing.T) {
 	t.Parallel()
 	home := "../../sessions/boathouse"
@@ -27,5 +28,7 @@ func TestPublicPageKeepsBodiesOut(t *testing.T) {
 		if found := private.FindString(shares.ReplaceAllString(out, "")); found != "" {
 			t.Errorf("board %s --public says %q:\n%s", name, found, out)
 		}
+		_, cautions, _ := strings.Cut(out, "\nCautions. ")
+		holds(t, "board "+name+" --public", cautions, cautionsOf(t, file))
 	}
 }

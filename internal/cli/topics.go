@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hawser/internal/house"
+	"hawser/internal/movement"
 	"hawser/internal/tui"
 )
 
@@ -19,6 +20,7 @@ func (s *shell) topics() []*cobra.Command {
 	}{
 		{"keys", "the keys of a run", s.keysPage},
 		{"files", "the home folder and what stands in it", func() string { return filesPage }},
+		{"movements", "each movement: what it tires, what it stands in for, its cautions", movementsPage},
 		{"exit", "what the exit statuses mean", func() string { return exitPage }},
 		{"screen readers", "line mode: one plain line for everything that happens", func() string { return readersPage }},
 	}
@@ -82,6 +84,24 @@ Editors that know JSON Schema for TOML complete the keys: hawser init writes the
 schemas into .schemas and names them in the first line of each file, and
 hawser schema kit prints one.
 `
+
+// movementsPage is the card of each movement.
+func movementsPage() string {
+	var p page
+	for _, m := range movement.All() {
+		p.line("%s (%s; needs: %s)", strings.ToUpper(m.Name), m.Pattern, m.Need)
+		p.wrapped("  ", "tires "+strings.Join(m.Tires, ", "))
+		p.wrapped("  ", "can stand in for "+strings.Join(m.StandsIn, "; "))
+		for _, caution := range m.Cautions {
+			p.wrapped("  ", sentence(caution))
+		}
+		p.line("")
+	}
+	for _, caution := range movement.General() {
+		p.wrapped("", sentence(caution))
+	}
+	return p.String()
+}
 
 const exitPage = `
 0     done

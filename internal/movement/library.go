@@ -36,7 +36,7 @@ func All() []Movement {
 			Name: "sled row", Pattern: "pull", Need: Sled, OneWay: true, Grip: true,
 			Tires:    []string{"upper back", "arms", "grip"},
 			StandsIn: []string{"bar and dumbbell rows", "pulling work where a shoulder needs an easy path"},
-			Cautions: []string{"take the slack out before the heave: no jerk on a loose strap", oneDirection},
+			Cautions: []string{harness, "take the slack out before the heave: no jerk on a loose strap", oneDirection},
 		},
 		{
 			Name: "hand over hand pull", Pattern: "pull", Need: SledRope, OneWay: true, Grip: true,

@@ -8,6 +8,8 @@ import (
 	tea "charm.land/bubbletea/v2"
 	"charm.land/huh/v2"
 	"github.com/clipperhouse/displaywidth"
+
+	"hawser/internal/movement"
 )
 
 // form is a sheet being filled in, one row a field, and beside it what the coach
@@ -58,6 +60,7 @@ type row struct {
 	options []string // one of these; nil: typed
 	check   func(string) error
 	hint    string // what can be written here
+	card    string // the movement whose card stands beside it; "" for none
 	empty   string // shown where nothing is written
 }
 
@@ -317,15 +320,38 @@ func (f *form) draw(m *Model) *Page {
 		w := min(r.W*9/20, 56)
 		f.drawRows(p, Rect{r.X, r.Y, w, r.H}, &m.look)
 		rest := Rect{r.X + w + 2, r.Y, r.W - w - 2, r.H}
-		p.rows(rest, 0, f.sheet.panel(m, rest.W))
+		p.rows(rest, 0, f.panel(m, rest.W))
 		return p
 	}
 	h := min(len(f.rows), r.H)
 	f.drawRows(p, r.rows(0, h), &m.look)
 	if rest := r.rows(h+1, r.H); rest.H >= 3 {
-		p.rows(rest, 0, f.sheet.panel(m, rest.W))
+		p.rows(rest, 0, f.panel(m, rest.W))
 	}
 	return p
+}
+
+// panel is what the sheet has to say, below the card of a movement that is being
+// chosen.
+func (f *form) panel(m *Model, w int) [][]Said {
+	rows := f.sheet.panel(m, w)
+	if mv, ok := movement.Find(f.rows[f.at].card); ok {
+		rows = slices.Concat(card(&mv, w), [][]Said{nil}, rows)
+	}
+	return rows
+}
+
+// card is what a coach should know of a movement: what it tires, what it can stand
+// in for, and its cautions.
+func card(mv *movement.Movement, w int) [][]Said {
+	rows := [][]Said{{{mv.Name, Strong}, {", " + mv.Pattern, Dim}}}
+	for _, line := range []string{"tires " + strings.Join(mv.Tires, ", "), "can stand in for " + strings.Join(mv.StandsIn, "; ")} {
+		rows = append(rows, told(line, w)...)
+	}
+	for _, caution := range mv.Cautions {
+		rows = append(rows, told(caution, w)...)
+	}
+	return rows
 }
 
 // foot says at the bottom what is wrong with the row, else what is doubtful, else

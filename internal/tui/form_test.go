@@ -352,6 +352,39 @@ func TestSeveralParts(t *testing.T) {
 	}
 }
 
+// A warm-up and a rest are parts with nothing but their minutes, and a session does
+// not end with one.
+func TestBreaksAreMade(t *testing.T) {
+	t.Parallel()
+	d := newDesk(t, [2]int{120, 40})
+	d.strike("n1Eve")
+	d.to("format")
+	d.strike("w") // warm-up
+	d.want("no board yet", "nothing comes after the warm-up at")
+	d.to("another part")
+	d.strike("l") // a long pull
+	d.strike("Ctrl-S")
+	d.want("► Eve")
+	s, err := session.Parse("sessions/eve.toml", []byte(d.files["sessions/eve.toml"]))
+	if err != nil || len(s.Parts) != 2 || s.Parts[0].Format != session.WarmUp || s.Parts[0].Time != 12*time.Minute || len(s.Parts[0].Stations) != 0 {
+		t.Errorf("%v:\n%s", err, d.files["sessions/eve.toml"])
+	}
+}
+
+// A movement that is being chosen shows its card.
+func TestMovementCard(t *testing.T) {
+	t.Parallel()
+	d := newDesk(t, [2]int{120, 40})
+	d.strike("n1Eve")
+	d.to("movement")
+	d.strike("b") // a backward drag
+	d.want("backward drag, squat", "Tires front of the thighs, calves.", "Can stand in for squats and step-downs", "Nobody stands or walks behind a backward puller.")
+	d.strike("Up")
+	if strings.Contains(d.screen(), "Can stand in for") {
+		t.Errorf("the card stands beside another row:\n%s", d.screen())
+	}
+}
+
 // A part that is taken back takes those behind it along; they come back as they were.
 func TestPartTakenBack(t *testing.T) {
 	t.Parallel()

@@ -25,7 +25,7 @@ func (s *partSheet) groups(w *World, p *session.Part) []row {
 			rows = append(rows, row{name: "wave every", value: s.at("wave every"), check: may(coachfile.Some(measure.ParseClock)), empty: "as the sleds come free", hint: `from one wave to the next: "2:00"`})
 		}
 		return rows
-	case session.Amrap, session.Ratio, session.Sets, session.LongPull, session.Ramp:
+	case session.Amrap, session.Ratio, session.Sets, session.LongPull, session.Ramp, session.WarmUp, session.Break:
 	}
 	return nil
 }

@@ -87,6 +87,9 @@ func (s *partSheet) movements() []movement.Movement {
 
 // rows is what is asked of the part, its format left out.
 func (s *partSheet) rows(w *World, goal session.Aim) []row {
+	if !s.format().Pulls() {
+		return []row{{name: "minutes", value: s.at("minutes"), check: need(countTo(180)), hint: "the next part begins when they are up"}}
+	}
 	moves := s.movements()
 	part := aim.Usual(aim.Start{Aim: goal, Format: s.format(), Length: s.length(), Movements: moves, Written: s.part(w, s.own)}, w.House)
 	rows := []row{{name: "minutes", value: s.at("minutes"), check: need(countTo(180)), hint: "about how long; rounds and caps follow from it"}}
@@ -135,7 +138,7 @@ func (s *partSheet) clock(p *session.Part) []row {
 		if len(p.Stations) > 1 {
 			return []row{{name: "a press", value: s.at("press"), options: []string{"round", "station"}, hint: "what is done at a press: the whole round, or a station of it"}}
 		}
-	case session.ForTime:
+	case session.ForTime, session.WarmUp, session.Break:
 	}
 	return nil
 }
@@ -150,7 +153,7 @@ func optional(d time.Duration) string {
 // station is the rows of station i, from 0; the one behind the last offers another.
 func (s *partSheet) station(w *World, goal session.Aim, i int, moves []movement.Movement, part session.Part) []row {
 	n := itoa(i + 1)
-	choice := row{name: "movement", value: s.at("movement " + n), options: movement.Names()}
+	choice := row{name: "movement", value: s.at("movement " + n), options: movement.Names(), card: *s.at("movement " + n)}
 	if i > 0 {
 		choice.name, choice.options = "and then", append([]string{none}, choice.options...)
 		choice.hint = "another station; none: that is all"
@@ -224,6 +227,9 @@ func (s *partSheet) part(w *World, read func(name string) string) session.Part {
 	case session.ForTime:
 		p.Cap = s.length()
 		p.Waves, p.WaveEvery = given(read("waves"), readGroups(w)), clock("wave every")
+	case session.WarmUp, session.Break:
+		p.Time = s.length()
+		return p
 	}
 	for i, m := range s.movements() {
 		n := itoa(i + 1)

@@ -299,7 +299,7 @@ func (s *bestSheet) doubt(m *Model) string {
 	return fmt.Sprintf("%s is %s above the %s so far: is it the same pull, and the total?", style.Mass(load), style.Percent(load-most, most), style.Mass(most))
 }
 
-// panel is what the person has so far, and the cautions of the movement.
+// panel is what the person has so far, and the movement's card.
 func (s *bestSheet) panel(m *Model, w int) [][]Said {
 	rows := [][]Said{{{"Bests of " + clean(s.who), Strong}, {"  coach's eyes only", Dim}}}
 	for _, b := range s.soFar(m.world) {
@@ -310,10 +310,7 @@ func (s *bestSheet) panel(m *Model, w int) [][]Said {
 	}
 	rows = append(rows, nil)
 	mv, _ := movement.Find(s.movement)
-	for _, caution := range mv.Cautions {
-		rows = append(rows, told(caution, w)...)
-	}
-	return rows
+	return append(rows, card(&mv, w)...)
 }
 
 // total is the load with the tare in it where plates alone were counted.

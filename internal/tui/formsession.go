@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -57,7 +58,7 @@ func (s *sessionSheet) chosen() []*partSheet {
 
 func (s *sessionSheet) rows(w *World) []row {
 	var formats, aims []string
-	for _, f := range session.Formats() {
+	for _, f := range slices.Concat(session.Formats(), session.Breaks()) {
 		formats = append(formats, string(f))
 	}
 	for _, a := range []session.Aim{session.Conditioning, session.Strength, session.Endurance} {
@@ -75,7 +76,7 @@ func (s *sessionSheet) rows(w *World) []row {
 			choice.name, choice.options = "part "+itoa(i+1), append([]string{none}, formats...)
 		}
 		if i >= len(chosen) {
-			choice.name, choice.hint = "another part", "after this one, with a format of its own; none: that is all"
+			choice.name, choice.hint = "another part", "after this one, in a format of its own, a rest among them; none: that is all"
 		}
 		rows = append(rows, choice)
 		if i < len(chosen) {

@@ -121,6 +121,10 @@ func formatHint(f session.Format) string {
 		return "for time: as fast as it goes, to a cap; a press: done"
 	case session.Ramp:
 		return "ramp: heavier until it is too heavy; a press: start, then good"
+	case session.WarmUp:
+		return "warm-up: nobody pulls yet; then the next part begins"
+	case session.Break:
+		return "rest: nobody pulls; then the next part begins"
 	}
 	return ""
 }

@@ -141,7 +141,7 @@ func (w *teller) changed(e floor.Event) string {
 	case floor.GuestAdded:
 		return fmt.Sprintf("%s joins, key %s", clean(x.Who), x.Key)
 	case floor.Left:
-		return clean(x.Who) + " has stopped for today"
+		return clean(x.Who) + " has stopped for today; chest pain or a faint: call for help"
 	case floor.LoadChanged:
 		return fmt.Sprintf("%s: %s from round %d on", clean(x.Who), w.style.Mass(x.Moves), x.Round)
 	case floor.DistanceCut:
@@ -176,7 +176,11 @@ func (w *teller) private(e floor.Event) string {
 func (w *teller) clock(e floor.Event) (string, Ink) {
 	switch x := e.(type) {
 	case floor.Started:
-		return fmt.Sprintf("part %d starts in %s", x.Part, measure.Clock(max(0, x.At-w.at))), Ready
+		text := fmt.Sprintf("part %d starts in %s", x.Part, measure.Clock(max(0, x.At-w.at)))
+		if w.st.Plan().Parts[x.Part-1].Spec.Format == session.Ramp {
+			text += "; stop at pain, a slip or dizziness"
+		}
+		return text, Ready
 	case floor.HeatStarted:
 		return fmt.Sprintf("heat %d", x.Heat), Work
 	case floor.Held:
