@@ -37,6 +37,9 @@ func (h *home) nextSource() ([]byte, error) {
 	return src, err
 }
 
+// standing is what was accepted and stands today.
+func (h *home) standing() []session.Accepted { return session.Standing(h.accepted, day(time.Now())) }
+
 // accept writes a load for next time down where the next board finds it.
 func (h *home) accept(a session.Accepted) error {
 	return h.changeNext(func(name string, src []byte) ([]byte, error) { return session.Accept(name, src, a) })
@@ -47,7 +50,7 @@ func (h *home) accept(a session.Accepted) error {
 func (h *home) coming(report *review.Report, plan *floor.Plan, run string, wall time.Time, guard func(func() error) error) *tui.Coming {
 	h.answer(report, plan, run, wall)
 	return &tui.Coming{
-		Plan: plan, Report: report, Taken: h.accepted,
+		Plan: plan, Report: report, Taken: h.accepted, Week: day(monday(wall.AddDate(0, 0, 7))),
 		Accept: func(a session.Accepted) error {
 			a.Date = day(time.Now())
 			return guard(func() error { return h.accept(a) })

@@ -77,7 +77,7 @@ func (h *home) plan(arg string, who []string) (*planned, error) {
 	if p.who, err = h.present(who); err != nil {
 		return nil, err
 	}
-	p.board = lanes.Make(lanes.Input{Session: p.session, Kit: h.kit, Roster: h.roster, House: h.house, Here: p.who, Past: h.past(), Accepted: h.accepted})
+	p.board = lanes.Make(lanes.Input{Session: p.session, Kit: h.kit, Roster: h.roster, House: h.house, Here: p.who, Past: h.past(), Accepted: h.standing()})
 	return p, nil
 }
 

@@ -6,12 +6,14 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"strings"
 	"time"
 
 	"github.com/oklog/ulid/v2"
 	"github.com/spf13/cobra"
 
 	"hawser/internal/floor"
+	"hawser/internal/lanes"
 	"hawser/internal/measure"
 	"hawser/internal/presses"
 	"hawser/internal/review"
@@ -42,6 +44,11 @@ func (s *shell) rehearseCommand() *cobra.Command {
 			plan, err := s.plan(args[0], who)
 			if err != nil {
 				return err
+			}
+			for _, f := range plan.board.Findings {
+				if f.About == lanes.NextTime {
+					fmt.Fprintln(s.talk, shown(strings.TrimPrefix(f.Athlete+": "+f.Text, ": ")))
+				}
 			}
 			played, err := s.play(plan, file, began)
 			if err != nil {

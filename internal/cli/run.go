@@ -168,7 +168,7 @@ func (s *shell) world(h *home, name string, r running) (*tui.World, error) {
 	}
 	past := sync.OnceValue(h.past) // the picker does not wait for it
 	w.Board = func(d tui.Day) (*lanes.Board, *floor.Plan, error) {
-		b := lanes.Make(lanes.Input{Session: d.Session, Kit: d.Kit, Roster: h.roster, House: h.house, Here: d.Who, Past: past(), Edits: d.Edits, Accepted: h.accepted})
+		b := lanes.Make(lanes.Input{Session: d.Session, Kit: d.Kit, Roster: h.roster, House: h.house, Here: d.Who, Past: past(), Edits: d.Edits, Accepted: h.standing()})
 		return b, floor.MakePlan(b, h.roster, d.Kit, h.house, d.Who), nil
 	}
 	return w, nil

@@ -69,7 +69,7 @@ roster.toml        who trains here: names, letters, body mass, bests
 kit.toml           the strip, sleds, bars, handles, ropes and the pile of plates
 house.toml         the habits of this house; hawser init writes each with its value
 week.toml          which day has which lifts
-next.toml          loads for next time that were accepted; a home writes its own
+next.toml          what was accepted for next time; a home writes its own
 sessions/*.toml    what a class does
 log/YYYY/*.jsonl   one file a run, a line an event, only ever added to
                    (*.private.jsonl beside it: effort, pain, notes; never shared)

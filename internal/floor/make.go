@@ -27,17 +27,21 @@ func MakePlan(b *lanes.Board, r *roster.Roster, k *kit.Kit, h *house.House, who 
 	return p
 }
 
-// accept notes the load that the coach has accepted for somebody who may come
-// later; for all others the board has it in.
+// accept notes the load or the metres that the coach has accepted for somebody who may
+// come later; for all others the board has it in.
 func (p *Plan) accept(a *session.Accepted) {
-	if a.Session != p.Session || a.Part > len(p.Parts) {
+	if a.Athlete == "" || a.Session != p.Session || a.Part > len(p.Parts) {
 		return
 	}
 	pp := &p.Parts[a.Part-1]
 	for i := range pp.Places {
 		if pl := &pp.Places[i]; p.People[i].Name == a.Athlete && pl.Heat == 0 && a.Station <= len(pl.Spots) &&
 			pp.Spec.Stations[a.Station-1].Movement == a.Movement {
-			pl.Spots[a.Station-1].Asked = a.Load
+			if a.Load > 0 {
+				pl.Spots[a.Station-1].Asked = a.Load
+			} else if pp.Spec.Format == session.LongPull {
+				pl.Spots[a.Station-1].Metres = a.Distance
+			}
 		}
 	}
 }
@@ -77,7 +81,7 @@ func place(bp *lanes.Part, spec *session.Part, a *roster.Athlete, k *kit.Kit, h 
 				}
 				pl.Heat, pl.Side = heat.Number, turn.Side
 				pl.Spots[lane.Station-1] = Spot{
-					On: lane.On.Name, Order: order, Swap: turn.Movement, Ends: lane.On.Ends, Tare: lane.On.Tare,
+					On: lane.On.Name, Order: order, Swap: turn.Movement, Metres: turn.Distance, Ends: lane.On.Ends, Tare: lane.On.Tare,
 					Stack: turn.Stack.Stamps(k.Plates), Moves: turn.Moves, Expect: turn.Expected,
 				}
 			}

@@ -60,17 +60,18 @@ type Place struct {
 // Spot is one person at one station: on what, the how-manieth there (from 0),
 // with which plates on each end, what that moves, and the work it should take.
 type Spot struct {
-	On     string        `json:"on"`
-	Order  int           `json:"order"`
-	Swap   string        `json:"swap,omitempty"` // the movement in place of the station's
-	Ends   int           `json:"ends"`
-	Tare   measure.Mass  `json:"tare_ug"`
-	Stack  []string      `json:"stack"`          // one end, biggest first
-	Sets   []Set         `json:"sets,omitempty"` // one a set, the last repeats; then Stack and Moves are the first's
-	Moves  measure.Mass  `json:"moves_ug"`
-	Asked  measure.Mass  `json:"asked_ug"` // total
-	Est    bool          `json:"est,omitempty"`
-	Expect time.Duration `json:"expect_ns"`
+	On     string           `json:"on"`
+	Order  int              `json:"order"`
+	Swap   string           `json:"swap,omitempty"`      // the movement in place of the station's
+	Metres measure.Distance `json:"metres_um,omitempty"` // of a long pull, in place of the station's
+	Ends   int              `json:"ends"`
+	Tare   measure.Mass     `json:"tare_ug"`
+	Stack  []string         `json:"stack"`          // one end, biggest first
+	Sets   []Set            `json:"sets,omitempty"` // one a set, the last repeats; then Stack and Moves are the first's
+	Moves  measure.Mass     `json:"moves_ug"`
+	Asked  measure.Mass     `json:"asked_ug"` // total
+	Est    bool             `json:"est,omitempty"`
+	Expect time.Duration    `json:"expect_ns"`
 }
 
 // Set is the plates of one set and what they move.

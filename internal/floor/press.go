@@ -3,6 +3,7 @@ package floor
 import (
 	"time"
 
+	"hawser/internal/lanes"
 	"hawser/internal/session"
 )
 
@@ -40,7 +41,7 @@ func (s *State) press(x Pressed, i int, t time.Duration) {
 			c := tr.at(tr.done + 1)
 			c.goesOn(t)
 			c.legs = append(c.legs, t)
-			if len(c.legs) >= s.legs(pi, 0) {
+			if len(c.legs) >= s.legs(pi, i) {
 				s.finishLane(pi, p, i, t)
 			}
 		}
@@ -108,11 +109,14 @@ func (s *State) typeIn(x Typed, i int, t time.Duration) {
 	c.typed, c.noTime, c.work, c.missed, c.struck = !x.NoTime, x.NoTime, x.Work, false, false
 }
 
-// legs returns the legs of a station, at least one.
-func (s *State) legs(pi, station int) int {
-	st := s.plan.Parts[pi].Stations
-	if station < len(st) {
-		return max(1, st[station].Legs)
+// legs returns the legs of a person's long pull, at least one.
+func (s *State) legs(pi, i int) int {
+	if d := s.parts[pi].tracks[i].distance(1, 0); d > 0 {
+		legs, _ := lanes.Lengths(d, s.plan.Kit.Strip.Length)
+		return max(1, legs)
+	}
+	if st := s.plan.Parts[pi].Stations; len(st) > 0 {
+		return max(1, st[0].Legs)
 	}
 	return 1
 }

@@ -215,14 +215,15 @@ func (s *State) movement(pi int, t *track, k, station int) string {
 	return ""
 }
 
-// distance returns what the pull of round k was cut to, 0 where it was not.
+// distance returns what the pull of round k was cut to, or is for this person, 0 where
+// it is the station's.
 func (t *track) distance(k, station int) measure.Distance {
 	for i := len(t.changes) - 1; i >= 0; i-- {
 		if c := &t.changes[i]; c.station == station && c.round <= k && c.distance != 0 {
 			return c.distance
 		}
 	}
-	return 0
+	return t.look(k, station).Metres
 }
 
 // set returns the plates of round k and what they move: a list of loads gives

@@ -248,7 +248,7 @@ func (s *State) laneTile(pi int, p *part, i int, now time.Duration, tile *Tile) 
 	t := &p.tracks[i]
 	tile.Round, tile.Rounds = t.done+1, p.rounds
 	if s.spec(pi).Format == session.LongPull {
-		tile.AllLegs = s.legs(pi, 0)
+		tile.AllLegs = s.legs(pi, i)
 		tile.Legs = len(t.get(max(1, min(t.done+1, len(t.cells)))).legs)
 	}
 	switch {

@@ -148,6 +148,9 @@ func (m *same) spot(s *scanner) floor.Spot {
 	if s.skip(`,"swap":"`) {
 		p.Swap = s.said(m)
 	}
+	if s.skip(`,"metres_um":`) {
+		p.Metres = measure.Distance(s.number())
+	}
 	s.word(`,"ends":`)
 	p.Ends = s.number()
 	s.word(`,"tare_ug":`)

@@ -41,14 +41,14 @@ func (p *planner) choose(who int, s *seat, set int) *choice {
 
 // want resolves what a person is asked for.
 func (p *planner) want(who int, s *seat, set int) (load.Want, []session.Finding) {
-	spec := &p.spec.Stations[s.station]
+	spec, legs := p.own(who, s.station)
 	q := load.Question{
 		Athlete: p.people[who], Part: p.number, Station: s.station + 1, Movement: p.movement(who, s.station),
-		Distance: spec.Distance, Legs: p.stations[s.station].Legs, Surface: p.in.Kit.Strip.Surface, On: s.on,
+		Distance: spec.Distance, Legs: legs, Surface: p.in.Kit.Strip.Surface, On: s.on,
 	}
 	switch {
 	case p.spec.Format == session.Ramp && len(spec.Loads) == 0:
-		return p.rampStart(q, spec)
+		return p.rampStart(q, &spec)
 	case len(spec.Loads) == 0:
 		return load.Want{Athlete: q.Athlete.Name, Part: q.Part, Station: q.Station, On: s.on, AskedOf: "total", Asked: s.on.Tare, Total: s.on.Tare}, nil
 	}

@@ -2,6 +2,7 @@ package lanes
 
 import (
 	"slices"
+	"time"
 
 	"hawser/internal/house"
 	"hawser/internal/kit"
@@ -25,7 +26,7 @@ type Input struct {
 	Limit   int       // arrangements looked at for each choice of lanes; 0: UsualLimit
 	Edits   []Edit    // what the coach moved by hand
 
-	Accepted []session.Accepted // loads for next time that the coach accepted; of other sessions too
+	Accepted []session.Accepted // what the coach accepted for next time and stands today; of other sessions too
 }
 
 // Edit is one change by the coach's hand: a person to another implement or heat,
@@ -61,11 +62,42 @@ func (in *Input) people() []*roster.Athlete {
 
 // accepted returns the load that the coach has accepted for a question, nil for none.
 func (in *Input) accepted(q *load.Question) *session.Accepted {
-	here := session.Accepted{Athlete: q.Athlete.Name, Session: in.Session.Name, Part: q.Part, Station: q.Station}
+	return in.find(q.Movement, &session.Accepted{Athlete: q.Athlete.Name, Part: q.Part, Station: q.Station})
+}
+
+// find returns what stands in the same place, nil for nothing.
+func (in *Input) find(movement string, place *session.Accepted) *session.Accepted {
+	place.Session = in.Session.Name
 	for i := range in.Accepted {
-		if a := &in.Accepted[i]; a.SamePlace(&here) && a.Movement == q.Movement {
+		if a := &in.Accepted[i]; a.SamePlace(place) && a.Movement == movement {
 			return a
 		}
 	}
 	return nil
+}
+
+// metres returns the metres of a long pull that the coach has accepted for a person,
+// nil for none.
+func (p *planner) metres(who, station int) *session.Accepted {
+	if p.spec.Format != session.LongPull || p.spec.Stations[station].Distance == 0 {
+		return nil
+	}
+	return p.in.find(p.movement(who, station), &session.Accepted{
+		Athlete: p.people[who].Name, Part: p.number, Station: station + 1, Distance: 1,
+	})
+}
+
+// own is a station as it is for one person, with the legs that its metres make.
+func (p *planner) own(who, station int) (session.Station, int) {
+	spec := p.spec.Stations[station]
+	a := p.metres(who, station)
+	if a == nil {
+		return spec, p.stations[station].Legs
+	}
+	if spec.Expect > 0 { // the time that was written is for the written metres
+		spec.Expect = time.Duration(float64(spec.Expect) * float64(a.Distance) / float64(spec.Distance)).Round(time.Second)
+	}
+	spec.Distance = a.Distance
+	legs, _ := Lengths(spec.Distance, p.in.Kit.Strip.Length)
+	return spec, legs
 }

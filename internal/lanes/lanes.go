@@ -123,8 +123,9 @@ type Lane struct {
 // the work, and From where that figure is from: "written", "logged" or "house default".
 type Turn struct {
 	Athlete  string
-	Movement string // by the coach's hand in place of the station's; else ""
-	Side     int    // from 0
+	Movement string           // by the coach's hand in place of the station's; else ""
+	Distance measure.Distance // of a long pull, accepted in place of the station's; else 0
+	Side     int              // from 0
 	Stack    load.Stack
 	Moves    measure.Mass
 	Moved    int

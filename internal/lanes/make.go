@@ -38,7 +38,13 @@ type planner struct {
 // fails: what does not work is a finding with its ways out, and the board is made
 // as well as it can be.
 func Make(in Input) *Board {
+	written := in.Session
+	var taken []session.Accepted
+	in.Session, taken = written.With(in.Accepted)
 	b := &Board{Session: in.Session, Proved: true, Findings: []session.Finding{}, Accepted: in.Accepted}
+	for i := range taken {
+		b.Findings = append(b.Findings, instead(written, &taken[i]))
+	}
 	here := in.people()
 	if len(here) == 0 {
 		b.Findings = append(b.Findings, session.Finding{Level: session.Warn, About: "fit", Text: "nobody is here: say who is with --who, or add people to roster.toml"})
@@ -81,6 +87,19 @@ func Make(in Input) *Board {
 	b.Findings = distinct(b.Findings)
 	return b
 }
+
+// instead says what was accepted for a class in place of what its session says.
+func instead(s *session.Session, a *session.Accepted) session.Finding {
+	p := &s.Parts[a.Part-1]
+	text := fmt.Sprintf("every %s was accepted on %s; the session says %s", measure.Clock(a.Every), a.Date.Format(time.DateOnly), measure.Clock(p.Every))
+	if a.Rounds > 0 {
+		text = fmt.Sprintf("%d rounds were accepted on %s for this week; the session says %d", a.Rounds, a.Date.Format(time.DateOnly), p.Rounds+p.Sets)
+	}
+	return session.Finding{Level: session.Note, About: NextTime, Part: a.Part, Text: text}
+}
+
+// NextTime is what a finding is about that says what else than a load was accepted.
+const NextTime = "next time"
 
 // changeover is the time from the end of the part before to the start of this one.
 func (p *planner) changeover() time.Duration {
@@ -176,6 +195,12 @@ func (p *planner) turn(a *answer, i int) Turn {
 	t.Expected, t.From = p.expected(a.who[i], s.station, got.Moves)
 	if m := p.movement(a.who[i], s.station); m != p.spec.Stations[s.station].Movement {
 		t.Movement = m
+	}
+	if m := p.metres(a.who[i], s.station); m != nil {
+		t.Distance = m.Distance
+		style := p.in.House.Style()
+		p.say(session.Note, NextTime, t.Athlete, s.station+1, "%s were accepted on %s; the session says %s",
+			style.Distance(m.Distance), m.Date.Format(time.DateOnly), style.Distance(p.spec.Stations[s.station].Distance))
 	}
 	if before := a.layout.before[i]; before >= 0 {
 		t.Moved = moved(a.got[a.layout.first[before]].Stack, got.Stack, s.on.Ends)

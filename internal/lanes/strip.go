@@ -13,9 +13,9 @@ import (
 // ropeHeld is how much of a rope is in the hands and round the sled.
 const ropeHeld = measure.Metre
 
-// lengths cuts a distance to the strip: equal legs, and an even number of them
+// Lengths cuts a distance to the strip: equal legs, and an even number of them
 // where there is more than one, so that the sled ends where it began.
-func lengths(d, strip measure.Distance) (legs int, leg measure.Distance) {
+func Lengths(d, strip measure.Distance) (legs int, leg measure.Distance) {
 	if d <= 0 {
 		return 0, 0
 	}
@@ -58,7 +58,7 @@ func (p *planner) strip(st *Station, spec *session.Station) {
 	style := p.in.House.Style()
 	strip := p.in.Kit.Strip
 	onStrip := m.Need == movement.Sled || m.Need == movement.SledRope || m.Pattern == "carry"
-	st.Legs, st.Leg = lengths(spec.Distance, strip.Length)
+	st.Legs, st.Leg = Lengths(spec.Distance, strip.Length)
 	st.Turns = max(0, st.Legs-1)
 	if spec.Time == 0 {
 		st.Return = back(m, spec.Distance, st.Legs, p.in.House.RopeLay)

@@ -25,8 +25,8 @@ func TestLengths(t *testing.T) {
 		{30 * m, 0, 1, 30 * m}, // nobody wrote the strip down
 		{0, 25 * m, 0, 0},
 	} {
-		if legs, leg := lengths(c.d, c.strip); legs != c.legs || leg != c.leg {
-			t.Errorf("lengths(%v, %v) = %d legs of %v, want %d of %v", c.d, c.strip, legs, leg, c.legs, c.leg)
+		if legs, leg := Lengths(c.d, c.strip); legs != c.legs || leg != c.leg {
+			t.Errorf("Lengths(%v, %v) = %d legs of %v, want %d of %v", c.d, c.strip, legs, leg, c.legs, c.leg)
 		}
 	}
 }

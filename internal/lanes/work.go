@@ -29,7 +29,7 @@ func (p *planner) expected(who, station int, moves measure.Mass) (time.Duration,
 // pull returns the work that a person's pull should take: what the session says,
 // else what the person did before, else the speed that the house expects of anybody.
 func (p *planner) pull(who, station int, moves measure.Mass) (time.Duration, string) {
-	spec := &p.spec.Stations[station]
+	spec, legs := p.own(who, station)
 	switch {
 	case p.spec.Format == session.Intervals:
 		return p.spec.Work, Written
@@ -45,7 +45,7 @@ func (p *planner) pull(who, station int, moves measure.Mass) (time.Duration, str
 		}
 	}
 	m, _ := movement.Find(p.movement(who, station))
-	return usual(m, spec, p.stations[station].Legs, p.in.House), HouseDefault
+	return usual(m, &spec, legs, p.in.House), HouseDefault
 }
 
 // usual is the work at the house's default speeds. Of several pulls one after

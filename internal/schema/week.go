@@ -18,12 +18,23 @@ func weekFile() table {
 }
 
 func nextFile() table {
-	return table{about: "Loads for next time that were accepted; the program writes them.", keys: doc{"next": list(table{
-		about: "A load in place of what a session asks.",
-		need:  []string{"athlete", "session", "movement", "load", "date"},
-		keys: doc{
-			"athlete": name(), "session": name(), "part": whole(1, 99), "station": whole(1, 99),
-			"movement": oneOf(movement.Names()...), "load": about("sled or bar and plates together", massText()), "date": day(),
-		},
-	})}}
+	return table{about: "What was accepted for next time; the program writes it.", keys: doc{
+		"next": list(table{
+			about: "A load or metres of one person in place of what a session says: one of the two.",
+			need:  []string{"athlete", "session", "movement", "date"},
+			keys: doc{
+				"athlete": name(), "session": name(), "part": whole(1, 99), "station": whole(1, 99),
+				"movement": oneOf(movement.Names()...), "load": about("sled or bar and plates together", massText()),
+				"distance": about("long pull: all of it", distanceText()), "date": day(),
+			},
+		}),
+		"class": list(table{
+			about: "An interval or a week's rounds of a part in place of what a session says: one of the two.",
+			need:  []string{"session", "date"},
+			keys: doc{
+				"session": name(), "part": whole(1, 99), "every": about("from one start to the next", clockText()),
+				"rounds": about("or sets", whole(1, 500)), "week": about("the Monday of the week that the rounds are for", day()), "date": day(),
+			},
+		}),
+	}}
 }

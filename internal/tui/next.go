@@ -1,8 +1,7 @@
 package tui
 
 import (
-	"cmp"
-	"fmt"
+	"time"
 
 	tea "charm.land/bubbletea/v2"
 
@@ -18,13 +17,14 @@ import (
 type Coming struct {
 	Plan   *floor.Plan
 	Report *review.Report // with next time in it
+	Week   time.Time      // the Monday of the week of next time, midnight UTC
 	Taken  []session.Accepted
 	Accept func(session.Accepted) error
 	Reject func(session.Accepted) error
 }
 
 // nextTime is the screen of next time: what is proposed for everybody, with its
-// reason. Each load is accepted, changed by steps that exist, or rejected with one
+// reason. Each load, metres, interval and rounds are accepted, changed by steps that exist, or rejected with one
 // key; only what is accepted changes anything. It is for the coach: reasons speak
 // of effort, pain and maxes.
 type nextTime struct {
@@ -36,13 +36,18 @@ type nextTime struct {
 	say    string
 }
 
-// proposal is one person's next load at one station, or why there is none to take.
+// proposal is one thing to decide: a person's next load at one station or the metres
+// of their long pull, the interval or the rounds of the class; or why there is nothing.
 type proposal struct {
 	part   *review.Part
-	who    *review.Athlete
-	load   *review.NextLoad // nil: no load is proposed
+	who    *review.Athlete  // nil for the class
+	load   *review.NextLoad // nil: it is no load
 	was    measure.Mass
 	first  measure.Mass // as it was proposed
+	mine   session.Accepted
+	said   session.Accepted // as it was this time, where it is no load
+	offer  session.Accepted // as it was proposed, likewise
+	why    string           // of the class
 	stands decision
 	cannot string // why it cannot be accepted; "" where it can
 }
@@ -72,12 +77,15 @@ func newNextTime(c *Coming, back screen) *nextTime {
 	v := &nextTime{back: back, coming: c}
 	for i := range c.Report.Parts {
 		p := &c.Report.Parts[i]
+		v.class(p)
 		for k := range p.Athletes {
 			a := &p.Athletes[k]
 			if a.Next == nil {
 				continue
 			}
-			if len(a.Next.Loads) == 0 {
+			if a.Next.Metres > 0 {
+				v.rows = append(v.rows, v.metres(p, a))
+			} else if len(a.Next.Loads) == 0 {
 				v.rows = append(v.rows, proposal{part: p, who: a, cannot: "there is no load to accept"})
 			}
 			for n := range a.Next.Loads {
@@ -85,31 +93,85 @@ func newNextTime(c *Coming, back screen) *nextTime {
 			}
 		}
 	}
+	for i := range v.rows {
+		v.rows[i].known(c.Taken)
+	}
 	return v
 }
 
-func (v *nextTime) proposal(p *review.Part, a *review.Athlete, l *review.NextLoad) proposal {
-	row := proposal{part: p, who: a, load: l, was: l.Was, first: l.Moves}
-	switch {
-	case v.coming.Plan.People[a.Person].Guest:
-		row.cannot = "a guest: add them to roster.toml first"
-	case p.Spec.Stations[l.Station-1].Movement != l.Movement:
-		row.cannot = "swapped to " + clean(l.Movement) + " that day: the session's own load stands"
-	}
-	mine := v.accepted(&row)
-	for _, t := range v.coming.Taken {
-		if t.SamePlace(&mine) && t.Load == l.Moves {
+// known finds a proposal among what was accepted before.
+func (row *proposal) known(taken []session.Accepted) {
+	for i := range taken {
+		t := &taken[i]
+		if t.SamePlace(&row.mine) && t.Load == row.mine.Load && t.Distance == row.mine.Distance &&
+			t.Every == row.mine.Every && t.Rounds == row.mine.Rounds && t.Week.Equal(row.mine.Week) {
 			row.stands = accepted
 		}
 	}
+}
+
+// place is where a proposal stands in next.toml; the day is for who writes it.
+func (v *nextTime) place(p *review.Part, a *review.Athlete, station int, movement string) session.Accepted {
+	return session.Accepted{Athlete: a.Name, Session: v.coming.Plan.Session, Part: p.Number, Station: station, Movement: movement}
+}
+
+func (v *nextTime) proposal(p *review.Part, a *review.Athlete, l *review.NextLoad) proposal {
+	row := proposal{part: p, who: a, load: l, was: l.Was, first: l.Moves, mine: v.place(p, a, l.Station, l.Movement)}
+	row.mine.Load = l.Moves
+	row.cannot = v.bars(p, a, l.Station, l.Movement)
 	return row
 }
 
-// accepted is a proposal as next.toml has it; the day is for who writes it.
-func (v *nextTime) accepted(row *proposal) session.Accepted {
-	return session.Accepted{
-		Athlete: row.who.Name, Session: v.coming.Plan.Session, Part: row.part.Number,
-		Station: row.load.Station, Movement: row.load.Movement, Load: row.load.Moves,
+// bars says why a person's proposal cannot be accepted.
+func (v *nextTime) bars(p *review.Part, a *review.Athlete, station int, movement string) string {
+	switch {
+	case v.coming.Plan.People[a.Person].Guest:
+		return "a guest: add them to roster.toml first"
+	case p.Spec.Stations[station-1].Movement != movement:
+		return "swapped to " + clean(movement) + " that day: the session's own stands"
+	}
+	return ""
+}
+
+// metres is the proposal of a long pull's metres.
+func (v *nextTime) metres(p *review.Part, a *review.Athlete) proposal {
+	last := &a.Rounds[len(a.Rounds)-1]
+	row := proposal{part: p, who: a, mine: v.place(p, a, last.Station, last.Movement)}
+	row.cannot = v.bars(p, a, last.Station, last.Movement)
+	if row.cannot == "" && a.Pull.All != last.Distance {
+		row.cannot = "of several pulls: the metres of each are for the session file"
+	}
+	row.said, row.mine.Distance = row.mine, a.Next.Metres
+	row.said.Distance, row.offer = a.Pull.All, row.mine
+	return row
+}
+
+// class adds what is proposed for everybody in a part: a longer interval where no
+// load of somebody's can come off, the fewer rounds of a lighter week.
+func (v *nextTime) class(p *review.Part) {
+	row := proposal{part: p, mine: session.Accepted{Session: v.coming.Plan.Session, Part: p.Number}}
+	row.said = row.mine
+	every, rounds := row, row
+	for k := range p.Athletes {
+		a := &p.Athletes[k]
+		if a.Next == nil {
+			continue
+		}
+		if a.Next.Every > every.mine.Every {
+			every.mine.Every, every.why = a.Next.Every, clean(a.Name)+": "+clean(a.Next.Why)
+		}
+		if a.Next.Rounds > 0 {
+			rounds.mine.Rounds, rounds.why = a.Next.Rounds, "the lighter week of the block: the same loads, fewer rounds"
+		}
+	}
+	every.said.Every, every.offer = p.Spec.Every, every.mine
+	if every.mine.Every > 0 {
+		v.rows = append(v.rows, every)
+	}
+	rounds.mine.Week = v.coming.Week
+	rounds.said.Rounds, rounds.offer = max(p.Spec.Rounds, p.Spec.Sets), rounds.mine
+	if rounds.mine.Rounds > 0 {
+		v.rows = append(v.rows, rounds)
 	}
 }
 
@@ -147,18 +209,30 @@ func (v *nextTime) key(m *Model, k input) tea.Cmd {
 	return nil
 }
 
-// step changes the chosen load to the one beside it that exists.
+// step changes what is chosen: a load to the one beside it that exists, metres by
+// ten, an interval by 15 seconds, rounds by one.
 func (v *nextTime) step(by int) {
-	if v.busy || v.at >= len(v.rows) || v.rows[v.at].load == nil {
+	if v.busy || v.at >= len(v.rows) || v.rows[v.at].mine.Session == "" {
 		return
 	}
 	row := &v.rows[v.at]
-	if !row.part.Step(row.load, by, v.coming.Plan.Kit.Plates) {
+	switch a := &row.mine; {
+	case row.load != nil && !row.part.Step(row.load, by, v.coming.Plan.Kit.Plates):
 		v.say = "no plates for another step on " + clean(row.load.On)
 		return
+	case row.load != nil:
+		a.Load = row.load.Moves
+	case a.Distance > 0:
+		a.Distance = max(tenMetres, a.Distance+measure.Distance(by)*tenMetres)
+	case a.Every > 0:
+		a.Every = max(15*time.Second, a.Every+time.Duration(by)*15*time.Second)
+	default:
+		a.Rounds = max(1, a.Rounds+by)
 	}
 	row.stands = undecided
 }
+
+const tenMetres = 10 * measure.Metre
 
 // decide has a decision written; it stands once that is done.
 func (v *nextTime) decide(what decision, rows ...int) tea.Cmd {
@@ -171,7 +245,7 @@ func (v *nextTime) decide(what decision, rows ...int) tea.Cmd {
 	}
 	var loads []session.Accepted
 	for _, i := range rows {
-		loads = append(loads, v.accepted(&v.rows[i]))
+		loads = append(loads, v.rows[i].mine)
 	}
 	write := v.coming.Accept
 	if what == rejected {
@@ -207,115 +281,13 @@ func (v *nextTime) fail(err error) { v.busy, v.say = false, err.Error() }
 
 func (v *nextTime) help() []Hint {
 	return []Hint{
-		{"up, down", "choose a load"},
+		{"up, down", "choose"},
 		{"Enter", "accept it: the next board has it"},
-		{"+", "one step heavier that exists"},
-		{"-", "one step lighter that exists"},
-		{"Backspace", "reject it: the session's own load stands"},
+		{"+", "one step more: a load that exists, 10 m, 15 s, a round"},
+		{"-", "one step less"},
+		{"Backspace", "reject it: the session's own stands"},
 		{"*", "accept all that are undecided"},
 		{"Esc", "back"},
 		{"q", "leave"},
 	}
-}
-
-func (v *nextTime) draw(m *Model) *Page {
-	p := NewPage(m.w, m.h)
-	room := frame(p, &m.look, "Next time: "+titleOf(v.coming.Plan), v.count(), v.say, []Hint{
-		{"Enter", "accept"}, {"Backspace", "reject"}, {"+ -", "change"}, {"*", "accept all"}, {"Esc", "back"}, {"?", "keys"}, {"q", "leave"},
-	})
-	if len(v.rows) == 0 {
-		p.Text(room, 0, 0, "Nothing is proposed: nobody pulled a part that says what comes next.", Body)
-		return p
-	}
-	reason := wrap(v.reason(&v.rows[v.at], m), room.W-2)
-	list := room.rows(0, max(1, room.H-len(reason)-1))
-	first := scroll(v.at, len(v.rows), list.H)
-	for i := first; i < len(v.rows) && i-first < list.H; i++ {
-		v.row(p, list.rows(i-first, 1), i, m)
-	}
-	below := min(list.H, len(v.rows)-first)
-	for i, line := range reason {
-		p.Text(room.in(1), 0, below+1+i, line, Body)
-	}
-	return p
-}
-
-// count says how far the coach has come.
-func (v *nextTime) count() string {
-	n := 0
-	for i := range v.rows {
-		if v.rows[i].stands != undecided {
-			n++
-		}
-	}
-	return fmt.Sprintf("%d of %d decided", n, len(v.rows))
-}
-
-// row is one proposal on a line: who, from what to what, with which plates.
-func (v *nextTime) row(p *Page, r Rect, i int, m *Model) {
-	row := &v.rows[i]
-	ink, mark := Body, "  "
-	if i == v.at {
-		ink, mark = Chosen, m.look.signs.working+" "
-	}
-	x := p.Say(r, 0, 0, Said{mark, Ready})
-	p.Text(Rect{r.X, r.Y, x + 10, 1}, x, 0, clean(row.who.Name), ink)
-	x += 11
-	state, stateInk := string(row.stands), Rest
-	switch {
-	case row.cannot != "":
-		state, stateInk = "-", Dim
-	case row.stands == rejected:
-		stateInk = Stopped
-	case row.stands == undecided && row.load.Moves != row.first:
-		state, stateInk = "changed", Warn
-	}
-	edge := p.Right(r, x, 0, state, stateInk)
-	if row.load == nil {
-		p.Text(Rect{r.X, r.Y, edge - 1, 1}, x, 0, string(row.who.Next.Verdict), Strong)
-		return
-	}
-	form := "%9s %s %-9s %-4s "
-	if r.W < 60 {
-		form = "%s %s %s %s "
-	}
-	text := fmt.Sprintf(form, m.look.Style.Mass(row.was), m.look.signs.arrow, m.look.Style.Mass(row.load.Moves), row.verdict())
-	x = p.Text(Rect{r.X, r.Y, edge - 1, 1}, x, 0, text, Strong)
-	p.Say(Rect{r.X, r.Y, edge - 1, 1}, x, 0, Said{cmp.Or(plates(row.load.Stack), "empty"), Body}, Said{" on " + clean(row.load.On), Body})
-}
-
-// verdict is up, same or down of the load as it now stands.
-func (row *proposal) verdict() review.Verdict {
-	switch {
-	case row.load.Moves == row.first:
-		return row.who.Next.Verdict
-	case row.load.Moves > row.was:
-		return review.Up
-	case row.load.Moves < row.was:
-		return review.Down
-	}
-	return review.Same
-}
-
-// reason is why, for the chosen proposal, and what else next time asks for.
-func (v *nextTime) reason(row *proposal, m *Model) string {
-	n := row.who.Next
-	where := ""
-	if row.load != nil {
-		where = clean(row.load.Movement)
-	}
-	said := []string{join(", ", clean(row.who.Name), where) + ": " + string(n.Verdict) + ". " + clean(n.Why) + "."}
-	if n.Metres > 0 {
-		said = append(said, m.look.Style.Distance(n.Metres)+" is for the session file.")
-	}
-	if n.Every > 0 {
-		said = append(said, "Every "+measure.Clock(n.Every)+" is for the session file.")
-	}
-	if n.Rounds > 0 {
-		said = append(said, itoa(n.Rounds)+" rounds are for the session file.")
-	}
-	if row.cannot != "" && row.load != nil {
-		said = append(said, row.cannot+".")
-	}
-	return join(" ", said...)
 }

@@ -3,6 +3,7 @@ package tui
 import (
 	"errors"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 	"testing/synctest"
@@ -11,6 +12,7 @@ import (
 	tea "charm.land/bubbletea/v2"
 
 	"hawser/internal/floor"
+	"hawser/internal/measure"
 	"hawser/internal/review"
 	"hawser/internal/session"
 )
@@ -116,6 +118,55 @@ func TestNextNotWritten(t *testing.T) {
 	page := m.on.draw(m).Plain()
 	if strings.Contains(page, "accepted") || !strings.Contains(page, "the disk is full") || !strings.Contains(page, "0 of 4 decided") {
 		t.Errorf("a load that was not written:\n%s", page)
+	}
+}
+
+// TestNextForClass holds that the metres of a long pull, an interval and a lighter
+// week's rounds are decided like a load, each by one key, and changed by their steps.
+func TestNextForClass(t *testing.T) {
+	t.Parallel()
+	plan := class(everyPart(), 2, 2)
+	long := plan.Parts[0]
+	long.Spec = session.Part{Format: session.LongPull, Stations: long.Spec.Stations}
+	plan.Parts = append(plan.Parts, long)
+	report := review.Report{Parts: []review.Part{
+		{Number: 1, Spec: plan.Parts[0].Spec, Athletes: []review.Athlete{
+			{Name: "Maren", Next: &review.Next{Verdict: review.Down, Every: 90 * time.Second, Rounds: 5, Why: "2 late, no smaller plates to take off: every 1:30"}},
+		}},
+		{Number: 2, Spec: long.Spec, Athletes: []review.Athlete{{
+			Name: "Maren", Rounds: []floor.Round{{Station: 1, Movement: "sled row", Distance: 200 * measure.Metre}}, Pull: &review.Pull{All: 200 * measure.Metre},
+			Next: &review.Next{Verdict: review.Up, Metres: 240 * measure.Metre, Why: "all metres, no stops: more metres first"},
+		}}},
+	}}
+	week := time.Date(2026, 11, 30, 0, 0, 0, 0, time.UTC)
+	var l ledger
+	coming := &Coming{
+		Plan: plan, Report: &report, Week: week,
+		Taken:  []session.Accepted{{Session: "slack-water", Part: 1, Rounds: 5, Week: week}},
+		Accept: func(a session.Accepted) error { l.accepted = append(l.accepted, a); return nil },
+		Reject: func(a session.Accepted) error { l.rejected = append(l.rejected, a); return nil },
+	}
+	m := modelOn(world(everyPart(), 2, 2, nil), sizes[1])
+	m.on = newNextTime(coming, nil)
+	golden(t, "next-class", m.on.draw(m))
+	press := func(keys ...string) {
+		for _, key := range keys {
+			if cmd := m.on.key(m, input{key: key, text: key}); cmd != nil {
+				m.Update(cmd())
+			}
+		}
+	}
+	press("enter", "+", "enter", "down", "+", "+", "-", "enter")
+	want := []session.Accepted{
+		{Session: "slack-water", Part: 1, Every: 90 * time.Second},
+		{Session: "slack-water", Part: 1, Rounds: 6, Week: week},
+		{Athlete: "Maren", Session: "slack-water", Part: 2, Station: 1, Movement: "sled row", Distance: 250 * measure.Metre},
+	}
+	if !slices.Equal(l.accepted, want) {
+		t.Errorf("accepted %+v, want %+v", l.accepted, want)
+	}
+	if press("backspace"); len(l.rejected) != 1 || l.rejected[0] != want[2] {
+		t.Errorf("rejected %+v, want %+v", l.rejected, want[2])
 	}
 }
 
