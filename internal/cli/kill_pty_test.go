@@ -11,6 +11,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"sync"
 	"syscall"
@@ -219,19 +220,42 @@ func killOnce(t *testing.T, home string, r *rand.Rand) int {
 	if err := log.Err(); err != nil {
 		t.Errorf("the log is damaged: %v", err)
 	}
-	return isKept(t, said, log, before)
+	added := log.Events
+	if before != nil {
+		added = added[len(before.Events):]
+	}
+	shown, lost := isKept(said, added)
+	for _, word := range lost {
+		t.Errorf("%q was shown as kept and is not in the log", word)
+	}
+	return shown
 }
 
-// isKept checks that what a run said it kept stands in its log, beyond what stood
-// there before, and returns how much that was.
-func isKept(t *testing.T, said string, log, before *logbook.Log) int {
-	t.Helper()
-	there := map[string]int{}
-	old := 0
-	if before != nil {
-		old = len(before.Events)
+// TestPtyKillControl: a log that lacks one thing that was shown as kept is found out.
+func TestPtyKillControl(t *testing.T) {
+	home := boathouse(t)
+	c := converse(t, "run", "quick-ropes", "--home", home, "--plain", "--quiet", "--who", "Maren,Eskil,Iben")
+	defer c.close()
+	c.hears("type go and Enter")
+	c.says("go\n")
+	c.hears("part 1 starts in")
+	_ = c.cmd.Process.Kill()
+	_ = c.over()
+	events := newestLog(t, home).Events
+	if _, lost := isKept(c.said(), events); len(lost) > 0 {
+		t.Errorf("%q is said to be lost, and the log is whole", lost)
 	}
-	for _, e := range log.Events[old:] {
+	events = slices.DeleteFunc(events, func(e floor.Stamped) bool { _, is := e.E.(floor.Started); return is })
+	if _, lost := isKept(c.said(), events); len(lost) == 0 {
+		t.Error("without its GO the log is said to be whole: the suite cannot see")
+	}
+}
+
+// isKept compares what a run said it kept with the events that it added to its log. It
+// returns how much it said, and what of that is lost.
+func isKept(said string, added []floor.Stamped) (count int, lost []string) {
+	there := map[string]int{}
+	for _, e := range added {
 		switch x := e.E.(type) {
 		case floor.Pressed:
 			there[fmt.Sprintf("%s: round %d, ", x.Who, x.Round)]++
@@ -248,10 +272,10 @@ func isKept(t *testing.T, said string, log, before *logbook.Log) int {
 	shown := append(keptPress.FindAllString(said, -1), keptOther.FindAllString(said, -1)...)
 	for _, word := range shown {
 		if there[word]--; there[word] < 0 {
-			t.Errorf("%q was shown as kept and is not in the log", word)
+			lost = append(lost, word)
 		}
 	}
-	return len(shown)
+	return len(shown), lost
 }
 
 // rightSecond checks that a run taken up again goes on in the right second.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -154,11 +155,17 @@ func (v *view) moments(played presses.Played) {
 	next := 0
 	const step = time.Second / 2
 	for at := time.Duration(0); at <= played.Now; at += step {
+		heard := s.Due(nil, at, at+step)
 		for next < len(played.Events) && played.Events[next].T <= at+step {
 			s.Apply(played.Events[next])
 			next++
 		}
-		for _, m := range s.Due(nil, at, at+step) {
+		for _, m := range s.Due(nil, at, at+step) { // what is known only by what has just happened
+			if !slices.Contains(heard, m) {
+				heard = append(heard, m)
+			}
+		}
+		for _, m := range heard {
 			if m.Kind == floor.CountDown && m.Count > 1 {
 				continue
 			}
