@@ -78,3 +78,23 @@ func TestMissingIsCounted(t *testing.T) {
 		}
 	}
 }
+
+// TestFolderThatCannotBeSynced: a file whose name may not be on the disk is left, and its folder
+// is not asked a second time for that file.
+func TestFolderThatCannotBeSynced(t *testing.T) {
+	t.Parallel()
+	m := newMemory()
+	asked := 0
+	m.fault = func(op op) error {
+		if op.kind == "sync folder" && op.name == "log/2026" {
+			if asked++; asked == 1 {
+				return errDisk
+			}
+		}
+		return nil
+	}
+	w := must[*Writer](t)((&Home{files: m}).Create(floor.Stamped{N: 1, E: openedBy(run, opening())}))
+	if s := w.State(); s.Renewed != 1 || s.Kept != 1 || asked != 2 || len(dump(m)) != 1 {
+		t.Errorf("state %+v after %d syncs of the folder, files %v; want a second file alone", s, asked, slices.Collect(maps.Keys(dump(m))))
+	}
+}

@@ -117,3 +117,30 @@ func TestUnfinishedForADay(t *testing.T) {
 		}
 	}
 }
+
+// TestTornTwice: what is torn later is added to what was set aside before; what a crash left
+// both there and in the log is there once.
+func TestTornTwice(t *testing.T) {
+	t.Parallel()
+	m := newMemory()
+	h := &Home{files: m}
+	r := keptClass(t, m, part(class(), public))
+	log := must[*data](t)(m.find(r.Path))
+	whole := len(log.bytes)
+	aside := strings.TrimSuffix(r.Path, publicEnd) + tornEnd
+	for i, c := range []struct{ torn, want string }{
+		{`{"n":28,"t`, `{"n":28,"t`},
+		{`{"n":28,`, `{"n":28,"t{"n":28,`},
+		{`{"n":28,`, `{"n":28,"t{"n":28,`}, // it was set aside, and the crash came before the cut
+	} {
+		log.bytes = append(log.bytes[:whole:whole], c.torn...)
+		r = must[[]Run](t)(h.Runs())[0]
+		_, got, err := h.Resume(&r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if kept := string(must[[]byte](t)(readAll(m, aside))); kept != c.want || got.Cut != len(c.torn) || len(log.bytes) != whole {
+			t.Errorf("crash %d: beside the log stands %q, want %q; %d bytes cut", i+1, kept, c.want, got.Cut)
+		}
+	}
+}
