@@ -144,6 +144,10 @@ func TestKill(t *testing.T) {
 	folder := t.TempDir()
 	beyond := 0
 	for i := range trials {
+		if spent(t) {
+			trials = i
+			break
+		}
 		if i%100 == 0 {
 			folder = t.TempDir()
 		}
@@ -204,7 +208,12 @@ func TestKillControl(t *testing.T) {
 // which; the moment it is killed, the home is free.
 func TestOneWriter(t *testing.T) {
 	t.Parallel()
-	for i := range count(3, 1000) {
+	trials := count(3, 10_000)
+	for i := range trials {
+		if spent(t) {
+			trials = i
+			break
+		}
 		folder := t.TempDir()
 		cmd, _ := helper(t, folder)
 		for _, stop := range []bool{false, true} {
@@ -230,4 +239,5 @@ func TestOneWriter(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
+	t.Logf("%d homes held, stopped and killed", trials)
 }
