@@ -78,6 +78,10 @@ func (s *State) inPart(f *Face, p *part, h *heat, c, now time.Duration) {
 			f.Phase = Warming
 		}
 	default:
+		if end := s.heatEnd(s.on, p, f.Heat-1, now); end != None && end <= now {
+			s.between(f, now)
+			return
+		}
 		f.Up, f.Left = true, c-h.starts[0]
 		if spec.Format == session.ForTime && p.limit > 0 && p.limit > f.Left && len(p.heats) == 1 && spec.WaveEvery == 0 {
 			f.Up, f.Left, f.Next = false, p.limit-f.Left, s.room(h.starts[0]+p.limit, now)
@@ -145,7 +149,10 @@ func (s *State) partEnd(pi int, now time.Duration) time.Duration {
 				last = max(last, d+p.limit)
 			}
 		}
-		return last
+		if h+1 == len(p.heats) {
+			return last
+		}
+		return s.plannedHeats(pi, last+s.plan.House.BetweenHeats, len(p.heats)-h-1)
 	}
 	return None
 }
