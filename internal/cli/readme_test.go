@@ -184,6 +184,41 @@ func cutTo(want, body string) string {
 	return want
 }
 
+// TestCommandsInProse: a command that a page names in a sentence is one, with its
+// flags, and a file that it names is there.
+func TestCommandsInProse(t *testing.T) {
+	t.Parallel()
+	command := regexp.MustCompile("`hawser ([a-z]+)([^`]*)`")
+	named := regexp.MustCompile("`([\\w./-]+\\.(?:go|yml|keys|jsonl))`")
+	for _, name := range []string{"README.md", "DEVELOPERS.md"} {
+		page := block.ReplaceAllString(read(t, os.DirFS("../.."), name), "")
+		for _, m := range command.FindAllStringSubmatch(page, -1) {
+			args := []string{m[1], "--help"}
+			if m[1] == "help" {
+				args = append([]string{"help"}, strings.Fields(m[2])...)
+			}
+			help, _ := hawser(t, "../../sessions/boathouse", args...)
+			if m[1] != "help" && !strings.Contains(help, "hawser "+m[1]) {
+				t.Errorf("%s: %s is no command:\n%s", name, m[0], help)
+			}
+			for _, flag := range regexp.MustCompile(`--[a-z-]+`).FindAllString(m[2], -1) {
+				if !strings.Contains(help, flag) {
+					t.Errorf("%s: %s has no %s:\n%s", name, m[0], flag, help)
+				}
+			}
+		}
+		for _, m := range named.FindAllStringSubmatch(page, -1) {
+			there := slices.ContainsFunc([]string{"../../", "../", "../*/"}, func(from string) bool {
+				files, _ := filepath.Glob(from + m[1]) // the pattern is good
+				return len(files) > 0
+			})
+			if !there {
+				t.Errorf("%s names %s, which is not there", name, m[1])
+			}
+		}
+	}
+}
+
 // TestPagesNameNoMachine: what a stranger reads names no folder of the machine it
 // was written on.
 func TestPagesNameNoMachine(t *testing.T) {
