@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"unicode"
@@ -13,7 +14,7 @@ import (
 // findings lists what to know before GO, the gravest first, then the cautions.
 // What is said of several people in the same words is said once.
 func (b *boardPage) findings() {
-	b.line("")
+	b.gap()
 	moved := plural(b.board.PlatesMoved, "plate") + " moved in the class"
 	if b.board.Proved {
 		b.line("%s; no way to share these sleds is better.", moved)
@@ -48,21 +49,30 @@ func (s *said) String() string {
 func (b *boardPage) said(level session.Level) []*said {
 	var list []*said
 	for _, f := range b.board.Findings {
+		if f.About == "fit" && f.Part > 0 && strings.HasPrefix(f.Text, "does not fit") { // stands at the top
+			continue
+		}
 		if f.Level != level || f.About == "caution" || b.public && tellsTooMuch(f) {
 			continue
 		}
-		text := apart(f)
+		who, text := f.Athlete, apart(f)
+		if number := leading.FindString(text); number != "" && who != "" { // the same of many, but for the number
+			who, text = who+" "+strings.TrimSpace(number), text[len(number):]
+		}
 		i := slices.IndexFunc(list, func(s *said) bool { return s.about == f.About && s.text == text })
 		if i < 0 {
 			i = len(list)
 			list = append(list, &said{about: f.About, text: text})
 		}
-		if f.Athlete != "" && !slices.Contains(list[i].who, f.Athlete) {
-			list[i].who = append(list[i].who, f.Athlete)
+		if who != "" && !slices.Contains(list[i].who, who) {
+			list[i].who = append(list[i].who, who)
 		}
 	}
 	return list
 }
+
+// leading is the percentage that a finding begins with.
+var leading = regexp.MustCompile(`^[0-9]+([.,][0-9])? % `)
 
 // apart is what a finding says, without the name that it begins with.
 func apart(f session.Finding) string {
@@ -82,7 +92,7 @@ func (b *boardPage) cautions() {
 		}
 	}
 	if len(list) > 0 {
-		b.line("")
+		b.gap()
 		b.wrapped("", "Cautions. "+shown(strings.Join(list, " ")))
 	}
 }

@@ -164,17 +164,19 @@ func newBoardJSON(b *lanes.Board, pile []kit.Plates) *boardJSON {
 }
 
 // tightest returns the part whose fit a coach should see first: the first that
-// does not fit, else the one with the least time to spare.
+// does not fit, else the one with the least time to spare; one that no clock holds
+// only where there is no other.
 func tightest(b *lanes.Board) *lanes.Part {
 	var found *lanes.Part
 	for i := range b.Parts {
 		p := &b.Parts[i]
 		switch {
 		case !b.Session.Parts[i].Format.Pulls():
-		case found == nil:
+		case found == nil || found.Fit.On == "":
 			found = p
 		case !found.Fit.Fits:
 			return found
+		case p.Fit.On == "":
 		case !p.Fit.Fits || p.Fit.Has-p.Fit.Needs < found.Fit.Has-found.Fit.Needs:
 			found = p
 		}

@@ -3,15 +3,12 @@ package cli
 import (
 	"cmp"
 	"fmt"
-	"slices"
+	"strconv"
 	"strings"
 	"time"
 
-	"github.com/charmbracelet/x/ansi"
-
 	"hawser/internal/kit"
 	"hawser/internal/lanes"
-	"hawser/internal/load"
 	"hawser/internal/measure"
 	"hawser/internal/roster"
 	"hawser/internal/session"
@@ -27,9 +24,24 @@ type boardPage struct {
 	pile   []kit.Plates
 	style  measure.Style
 	public bool
+	paired bool // two people to a line where they have room
 }
 
+// pageLines is what goes on one sheet of paper.
+const pageLines = 66
+
+// String is the page. Where one person a line is more than a sheet holds, two stand
+// side by side.
 func (b *boardPage) String() string {
+	text := b.text()
+	if strings.Count(text, "\n") > pageLines {
+		b.page, b.paired = page{}, true
+		text = b.text()
+	}
+	return text
+}
+
+func (b *boardPage) text() string {
 	b.heading()
 	b.fit()
 	for i := range b.board.Parts {
@@ -58,7 +70,7 @@ func (b *boardPage) fit() {
 	f := &p.Fit
 	switch {
 	case f.On == "":
-		b.line("FIT  yes")
+		b.line("FIT  yes: each lane has its own clock")
 	case f.Fits:
 		b.line("FIT  yes: %s needs %s and has %s", shown(f.On), measure.Clock(f.Needs), measure.Clock(f.Has))
 	default:
@@ -97,18 +109,24 @@ func ends(at time.Duration) string {
 
 func (b *boardPage) idle(w lanes.Way) string {
 	var said []string
-	if w.WorkShare > 0 {
-		said = append(said, percent(b.style, w.WorkShare)+" work")
+	share := func(pct float64) string {
+		if b.public { // no percentage of anything, so that nobody has to think which
+			return fmt.Sprintf("%.0f of 100", pct)
+		}
+		return percent(b.style, pct)
+	}
+	if w.WorkShare > 0 && !b.public {
+		said = append(said, share(w.WorkShare)+" work")
 	}
 	if w.Idle > 0 {
-		said = append(said, percent(b.style, w.Idle)+" idle")
+		said = append(said, share(w.Idle)+" idle")
 	}
 	return strings.Join(said, ", ")
 }
 
 func (b *boardPage) part(p *lanes.Part) {
 	spec := &b.board.Session.Parts[p.Number-1]
-	b.line("")
+	b.gap()
 	b.ends(fmt.Sprintf("PART %d  %s", p.Number, b.clockOf(spec, p)), measure.Clock(p.Starts)+" to "+measure.Clock(p.Ends))
 	for i, st := range p.Stations {
 		b.line("  %d  %s", st.Number, b.stationOf(&spec.Stations[i], st))
@@ -161,7 +179,8 @@ func (b *boardPage) clockOf(spec *session.Part, p *lanes.Part) string {
 	case session.Intervals:
 		return fmt.Sprintf("%d bouts, %s work, %s rest", spec.Rounds, measure.Clock(spec.Work), measure.Clock(spec.Rest))
 	case session.Ratio:
-		return fmt.Sprintf("%d bouts, rest %s of the work", spec.Rounds, b.style.Share(spec.RestFactor))
+		times := strconv.FormatFloat(float64(spec.RestFactor)/float64(measure.Whole), 'f', -1, 64)
+		return fmt.Sprintf("%d bouts, rest %s x the own work", spec.Rounds, times)
 	case session.Sets:
 		return fmt.Sprintf("%d sets, rest %s or more", spec.Sets, measure.Clock(spec.Rest))
 	case session.LongPull:
@@ -190,6 +209,9 @@ func (b *boardPage) stationOf(spec *session.Station, st lanes.Station) string {
 	case spec.Time > 0:
 		said += " for " + measure.Clock(spec.Time)
 	}
+	if ask := b.asked(spec.Loads); ask != "" {
+		said += ", " + ask
+	}
 	if st.Legs > 1 {
 		said += fmt.Sprintf(": %d legs of %s, %d turns", st.Legs, b.style.Distance(st.Leg), st.Turns)
 	}
@@ -199,120 +221,30 @@ func (b *boardPage) stationOf(spec *session.Station, st lanes.Station) string {
 	return said
 }
 
-// lanes prints one row a person, in the order in which they go on each implement.
-func (b *boardPage) lanes(p *lanes.Part, h lanes.Heat) {
-	unit := strings.TrimLeft(b.style.Mass(0), "0 ")
-	b.line("  %s %s %s %8s %s", cell("on", onWidth), cell("who", whoWidth),
-		cell("plates on each end", platesWidth-2), "moves "+unit, b.column())
-	for _, lane := range h.Lanes {
-		on := shown(lane.On.Name)
-		if len(p.Stations) > 1 {
-			on = fmt.Sprintf("%d %s", lane.Station, on)
-		}
-		for _, turn := range lane.Turns {
-			b.row(on, b.who(turn.Athlete), plates(turn.Stack.Stamps(b.pile)), b.style.MassFigure(turn.Moves), b.beside(p, lane, turn))
-			b.furtherSets(p, lane, turn)
-			on = ""
-		}
-	}
-}
-
-// furtherSets prints what a person pulls from the second set on, where the
-// station has a load for each.
-func (b *boardPage) furtherSets(p *lanes.Part, lane lanes.Lane, turn lanes.Turn) {
-	for _, got := range p.Loads {
-		if got.Athlete == turn.Athlete && got.Station == lane.Station && got.Set > 1 {
-			b.row("", fmt.Sprintf("    set %d", got.Set), plates(got.Stack.Stamps(b.pile)), b.style.MassFigure(got.Moves), b.of(got))
+// asked is the load that a station asks for; on a public page only where it is a
+// mass, the same for all.
+func (b *boardPage) asked(loads []session.Ask) string {
+	var said []string
+	for _, a := range loads {
+		switch {
+		case a.Basis == session.Plain:
+			said = append(said, b.style.Mass(a.Mass))
+		case a.Mass > 0:
+			said = append(said, b.style.Mass(a.Mass)+" "+string(a.Basis))
+		case b.public:
+			return ""
+		case a.Share > 0:
+			said = append(said, b.style.Share(a.Share)+" "+string(a.Basis))
+		default:
+			said = append(said, string(a.Basis))
 		}
 	}
+	return strings.Join(said, ", ")
 }
 
-// The widths of a row's columns.
-const (
-	onWidth     = 5
-	whoWidth    = 13
-	platesWidth = 27
-)
-
-// row prints one person's row. Plates are never cut, since somebody loads them:
-// where they are too many for their column, the rest of the row stands below. So
-// it is with a long name of an implement.
-func (b *boardPage) row(on, who, stack, moves, beside string) {
-	if ansi.StringWidth(on) > onWidth {
-		b.line("  %s", on)
-		on = ""
+// gap is a blank line between paragraphs, where there is room for one.
+func (b *boardPage) gap() {
+	if !b.paired {
+		b.line("")
 	}
-	left := fmt.Sprintf("  %s %s ", cell(on, onWidth), cell(who, whoWidth))
-	if ansi.StringWidth(stack) > platesWidth {
-		b.line("%s%s", left, stack)
-		left, stack = strings.Repeat(" ", ansi.StringWidth(left)), ""
-	}
-	b.line("%s%s %6s %s", left, cell(stack, platesWidth), moves, beside)
-}
-
-// plural is a number with its noun.
-func plural(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
-}
-
-func (b *boardPage) column() string {
-	if b.public {
-		return "handover"
-	}
-	return "of what"
-}
-
-// beside is what stands right of a load.
-func (b *boardPage) beside(p *lanes.Part, lane lanes.Lane, turn lanes.Turn) string {
-	if got, ok := loadOf(p, lane, turn); ok && !b.public {
-		return b.of(got)
-	}
-	if turn.Moved == 0 {
-		return ""
-	}
-	return fmt.Sprintf("%s, %s", plural(turn.Moved, "plate"), measure.Clock(turn.Handover))
-}
-
-// of says what was asked, and what the load is a percentage of.
-func (b *boardPage) of(got load.Got) string {
-	if b.public {
-		return ""
-	}
-	said := b.style.MassFigure(got.Asked) + " " + got.AskedOf
-	switch of := pctOf(got.Basis); {
-	case of != "" && got.Of == 0:
-		return of + " not known"
-	case of != "":
-		said = b.style.Percent(counted(got), got.Of) + " " + strings.TrimSuffix(of, " mass")
-	}
-	if got.Max > 0 && pctOf(got.Basis) != string(session.OfMax) {
-		said += ", " + b.style.Percent(got.Moves, got.Max) + " max"
-	}
-	if got.On.Kind == "handles" {
-		said += ", " + b.style.MassFigure(got.Moves/2) + " a hand"
-	}
-	if got.Est {
-		said += " est"
-	}
-	return said
-}
-
-// loadOf finds the load of a turn, the first set's where there are several.
-func loadOf(p *lanes.Part, lane lanes.Lane, turn lanes.Turn) (load.Got, bool) {
-	i := slices.IndexFunc(p.Loads, func(g load.Got) bool { return g.Athlete == turn.Athlete && g.Station == lane.Station })
-	if i < 0 {
-		return load.Got{}, false
-	}
-	return p.Loads[i], true
-}
-
-// who is a name with the key of its presses.
-func (b *boardPage) who(name string) string {
-	if a := b.roster.Find(name); a != nil {
-		return "(" + a.Key + ") " + shown(name)
-	}
-	return shown(name)
 }

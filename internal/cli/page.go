@@ -65,24 +65,35 @@ func cell(text string, width int) string {
 	return text + strings.Repeat(" ", width-ansi.StringWidth(text))
 }
 
-// plates writes the plates of one end, biggest first: "20+20+10 kg".
+// plates writes the plates of one end, biggest first: "20+20+10 kg", and many alike
+// as "20+4x5 kg".
 func plates(stamps []string) string {
 	if len(stamps) == 0 {
 		return "bare"
 	}
+	const many = 4
 	var out strings.Builder
-	for i, stamp := range stamps {
-		number, unit, _ := strings.Cut(stamp, " ")
-		out.WriteString(number)
-		if i+1 < len(stamps) {
-			if strings.HasSuffix(stamps[i+1], " "+unit) {
-				out.WriteString("+")
-				continue
-			}
-			out.WriteString(" " + unit + "+")
-			continue
+	for i := 0; i < len(stamps); {
+		alike := 1
+		for i+alike < len(stamps) && stamps[i+alike] == stamps[i] {
+			alike++
 		}
-		out.WriteString(" " + unit)
+		if alike < many {
+			alike = 1
+		} else {
+			fmt.Fprintf(&out, "%dx", alike)
+		}
+		number, unit, _ := strings.Cut(stamps[i], " ")
+		out.WriteString(number)
+		i += alike
+		switch {
+		case i == len(stamps):
+			out.WriteString(" " + unit)
+		case strings.HasSuffix(stamps[i], " "+unit):
+			out.WriteString("+")
+		default:
+			out.WriteString(" " + unit + "+")
+		}
 	}
 	return out.String()
 }

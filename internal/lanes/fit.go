@@ -54,11 +54,11 @@ func (p *planner) turnSums(a *answer) []turnSum {
 func (p *planner) turnSum(a *answer, visits []int, next int) turnSum {
 	l := a.layout
 	t := turnSum{on: l.seats[visits[0]].on.Name, people: len(visits)}
-	least, longest := time.Duration(math.MaxInt64), time.Duration(0)
+	least := time.Duration(math.MaxInt64)
 	for n, i := range visits {
 		w, _ := p.expected(a.who[i], l.seats[i].station, a.got[l.first[i]].Moves)
 		t.work += w
-		least, longest = min(least, w), max(longest, w)
+		least = min(least, w)
 		to := next
 		if n+1 < len(visits) {
 			to = visits[n+1]
@@ -84,7 +84,9 @@ func (p *planner) fit(a *answer, every time.Duration) Fit {
 		f.Has = every
 	case session.Intervals:
 		f.Has = p.spec.Rest
-	case session.Amrap, session.Ratio, session.Sets, session.LongPull, session.ForTime, session.Ramp, session.WarmUp, session.Break:
+	case session.Amrap: // once each, at the least
+		f.Has = p.spec.Cap
+	case session.Ratio, session.Sets, session.LongPull, session.ForTime, session.Ramp, session.WarmUp, session.Break:
 		return f
 	}
 	for _, t := range p.turnSums(a) {

@@ -49,6 +49,7 @@ func Make(in Input) *Board {
 	if len(here) == 0 {
 		b.Findings = append(b.Findings, session.Finding{Level: session.Warn, About: "fit", Text: "nobody is here: say who is with --who, or add people to roster.toml"})
 	}
+	b.Findings = append(b.Findings, letters(here)...)
 	starts := time.Duration(0)
 	for i := range in.Session.Parts {
 		p := &planner{
@@ -148,6 +149,7 @@ func (p *planner) make(starts time.Duration) (Part, cost) {
 	part.Handovers = p.handovers(a)
 	part.Sharing = p.sharing(a, starts)
 	p.warmUps(a, &part)
+	p.crowd(a, &part)
 	p.judge(a, &part)
 	return part, a.cost
 }
