@@ -161,7 +161,5 @@ func TestOnePage(t *testing.T) {
 				t.Errorf("board %v has %s with a stack %d times, want 3", args, name, n)
 			}
 		}
-		_, cautions, _ := strings.Cut(out, "\nCautions. ")
-		holds(t, "board "+name+" --public", cautions, cautionsOf(t, file))
 	}
 }
