@@ -267,6 +267,12 @@ func (v *view) more(r *floor.Round) {
 	if r.Due != floor.None {
 		fmt.Fprintf(v, " due %s", v.clock(r.Due))
 	}
+	if r.Ends != floor.None {
+		fmt.Fprintf(v, " until %s", v.clock(r.Ends))
+	}
+	if r.Movement != "forward drag" {
+		v.WriteString(" " + r.Movement)
+	}
 	if r.Distance > 0 && r.Distance != 30*measure.Metre {
 		fmt.Fprintf(v, " of %v", r.Distance)
 	}
