@@ -98,7 +98,7 @@ func (c *talk) said() string {
 // hears waits until the program has said a text.
 func (c *talk) hears(text string) {
 	c.t.Helper()
-	for end := time.Now().Add(30 * time.Second); !strings.Contains(c.said(), text); time.Sleep(5 * time.Millisecond) {
+	for end := time.Now().Add(time.Minute); !strings.Contains(c.said(), text); time.Sleep(5 * time.Millisecond) {
 		if time.Now().After(end) {
 			c.t.Fatalf("it never said %q but %q", text, c.said())
 		}
@@ -108,7 +108,7 @@ func (c *talk) hears(text string) {
 // until waits until the log of the class is like that.
 func (c *talk) until(home string, is func([]floor.Stamped) bool) {
 	c.t.Helper()
-	for end := time.Now().Add(30 * time.Second); ; time.Sleep(10 * time.Millisecond) {
+	for end := time.Now().Add(time.Minute); ; time.Sleep(10 * time.Millisecond) {
 		if log := newestLog(c.t, home); log != nil && is(log.Events) {
 			return
 		}

@@ -206,7 +206,7 @@ func (c *terminal) text() string {
 // until waits for a screen; how long it takes proves nothing, that it comes does.
 func (c *terminal) until(what string, is func(string) bool) {
 	c.t.Helper()
-	for end := time.Now().Add(20 * time.Second); ; time.Sleep(20 * time.Millisecond) {
+	for end := time.Now().Add(time.Minute); ; time.Sleep(20 * time.Millisecond) {
 		screen := c.text()
 		if is(screen) {
 			return
@@ -253,7 +253,7 @@ func (c *terminal) wait() int {
 			return ended.ExitCode()
 		}
 		return 0
-	case <-time.After(20 * time.Second):
+	case <-time.After(time.Minute):
 		c.t.Fatalf("the program does not end:\n%s", bytes.TrimSpace([]byte(c.text())))
 		return -1
 	}
