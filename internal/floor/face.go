@@ -66,5 +66,6 @@ type Tile struct {
 	Legs    int           // long pull: legs done
 	AllLegs int
 	Next    *Spot    // the spot of the next round; nil: none
+	More    *Offer   // what is proposed for it, see [State.BareFirst]; nil: nothing
 	On, Off []string // plates to put on and take off in the handover before Next
 }

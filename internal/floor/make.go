@@ -7,6 +7,7 @@ import (
 	"hawser/internal/kit"
 	"hawser/internal/lanes"
 	"hawser/internal/load"
+	"hawser/internal/measure"
 	"hawser/internal/roster"
 	"hawser/internal/session"
 )
@@ -93,7 +94,7 @@ func place(bp *lanes.Part, spec *session.Part, a *roster.Athlete, k *kit.Kit, h 
 		}
 		sp := &pl.Spots[got.Station-1]
 		if got.Set <= 1 {
-			sp.Asked, sp.Est = got.Total, got.Est
+			sp.Asked, sp.Est = known(&got.Want, spec.Format), got.Est
 		}
 		if got.Set > 0 {
 			sp.Sets = append(sp.Sets, Set{Stack: got.Stack.Stamps(k.Plates), Moves: got.Moves})
@@ -103,6 +104,15 @@ func place(bp *lanes.Part, spec *session.Part, a *roster.Athlete, k *kit.Kit, h 
 		absent(&pl, bp, spec, a, k, h)
 	}
 	return pl
+}
+
+// known is what is asked in total, 0 where nothing is known to work it out from and
+// the empty sled stands there instead. A ramp begins bare as well, and finds out itself.
+func known(w *load.Want, f session.Format) measure.Mass {
+	if w.Asked == 0 && w.Basis != session.Plain && f != session.Ramp {
+		return 0
+	}
+	return w.Total
 }
 
 // absent notes what somebody who is not here would ask for at each station, as the
@@ -131,7 +141,7 @@ func absent(pl *Place, bp *lanes.Part, spec *session.Part, a *roster.Athlete, k 
 				break
 			}
 			if n == 0 {
-				sp.Asked, sp.Est = w.Total, w.Est
+				sp.Asked, sp.Est = known(&w, spec.Format), w.Est
 			}
 			if len(asks) > 1 {
 				sp.Sets = append(sp.Sets, Set{Moves: w.Total})

@@ -35,6 +35,7 @@ func (s *State) Tiles(dst []Tile, partNo int, now time.Duration) []Tile {
 			tile.State, tile.Since, tile.Due, tile.Ahead = TileOver, None, None, 0
 		}
 		s.dress(pi, p, i, &tile)
+		tile.More = s.BareFirst(partNo, i, now)
 		dst = append(dst, tile)
 	}
 	return dst
@@ -91,14 +92,11 @@ func (s *State) dress(pi int, p *part, i int, tile *Tile) {
 		next.Stack, next.Moves = next.set(k + 1)
 		tile.Next = &next
 	}
-	for k := len(t.cells); k >= 1; k-- {
-		if w, ok := s.split(pi, i, k); ok {
-			tile.Last = w
-			if h := p.heatOf(t); h != nil && s.spec(pi).Format == session.Every {
-				end, _ := s.finish(pi, i, k)
-				tile.Margin = s.deadline(pi, h, k) - end
-			}
-			break
+	if k := s.lastSplit(pi, t, i); k > 0 {
+		tile.Last, _ = s.split(pi, i, k)
+		if h := p.heatOf(t); h != nil && s.spec(pi).Format == session.Every {
+			end, _ := s.finish(pi, i, k)
+			tile.Margin = s.deadline(pi, h, k) - end
 		}
 	}
 	s.handoverPlates(pi, p, i, tile)

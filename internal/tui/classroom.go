@@ -22,8 +22,9 @@ type classroom struct {
 	share   Share
 	chosen  int // tile, -1: the class
 	strip   *strip
-	list    int  // page of the list of keys, from 1; 0: closed
-	alarm   bool // emergency lines
+	offered map[int][2]int // by person: the part and round of the last offer
+	list    int            // page of the list of keys, from 1; 0: closed
+	alarm   bool           // emergency lines
 	ending  time.Duration
 	held    floor.Keys
 	scene   *Scene
@@ -42,7 +43,6 @@ func newClassroom(live *Live, sleds []kit.Sled) *classroom {
 func (c *classroom) look() *Scene {
 	now := c.live.shown()
 	c.live.settle(now)
-	c.offerWays(now)
 	s := NewScene(c.live.st, now, c.scene)
 	s.Opened = c.live.clock.Opened()
 	s.Planned = c.planned
@@ -52,6 +52,7 @@ func (c *classroom) look() *Scene {
 	s.Before = c.lastTime(s)
 	s.Keys = c.hints(s)
 	c.scene = s
+	c.offer(s)
 	return s
 }
 

@@ -169,8 +169,11 @@ func (l *lines) keep(events []floor.Stamped) {
 		if text, _ := sentence(l.st, e, l.past); text != "" {
 			l.print(e.T, text)
 		}
-		if _, held := e.E.(floor.Held); held {
+		switch x := e.E.(type) {
+		case floor.Held:
 			l.cues.Hold(e.T)
+		case floor.Pressed:
+			l.offer(x)
 		}
 	}
 	if why := l.st.Warning(events); why != "" {
@@ -178,6 +181,17 @@ func (l *lines) keep(events []floor.Stamped) {
 	}
 	if err != nil {
 		l.print(l.last, err.Error())
+	}
+}
+
+// offer says what is proposed after a press, and what to type for it.
+func (l *lines) offer(x floor.Pressed) {
+	for i, p := range l.st.Plan().People {
+		if more := l.st.BareFirst(x.Part, i, l.last); p.Name == x.Who && more != nil {
+			st := styleOf(l.st)
+			l.print(l.last, fmt.Sprintf("%s began with the empty sled and was well under the time; %s is proposed: load %q +%s",
+				p.Name, st.Mass(more.Moves), p.Name, st.Mass(more.By)))
+		}
 	}
 }
 

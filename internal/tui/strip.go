@@ -23,7 +23,7 @@ type strip struct {
 	asking *item  // the choice whose figure is being typed; nil: none
 	typed  string // so far
 	more   []item // in place of the first choices, after one of them; nil: those
-	ways   bool   // only the ways out of what does not fit, offered unasked: no digit is taken
+	offers bool   // only what the tool offers unasked: no digit is taken
 }
 
 // item is one choice: its key, what it says, and the command it becomes. A choice
@@ -70,8 +70,8 @@ func (s *strip) items(r *Live, scene *Scene) []item {
 	if s.more != nil {
 		return s.more
 	}
-	if s.ways {
-		return append(waysOut(r, scene), item{key: "Esc", does: "leave it so"})
+	if s.offers {
+		return append(offers(r, scene), item{key: "Esc", does: "leave it so"})
 	}
 	if s.who < 0 {
 		return append(classItems(r, scene), waysOut(r, scene)...)
@@ -260,6 +260,9 @@ func (s *strip) also(live *Live, scene *Scene) string {
 		if f := live.st.Fit(scene.Now); f != nil {
 			return f.Short()
 		}
+		if s.offers {
+			return "began with the empty sled, and well under the time"
+		}
 	case s.more == nil && scene.spec().Format != session.LongPull:
 		return "Shift and a letter: it was their press"
 	}
@@ -304,7 +307,7 @@ func (s *strip) key(k string, r *Live, scene *Scene, at time.Duration) (cmd tea.
 		return nil, true, false
 	}
 	digit := len(k) == 1 && k[0] >= '0' && k[0] <= '9'
-	return nil, digit && !s.ways, false
+	return nil, digit && !s.offers, false
 }
 
 // figure takes a key of the figure that is being typed.

@@ -6,6 +6,8 @@ import (
 	"time"
 
 	"hawser/internal/floor"
+	"hawser/internal/measure"
+	"hawser/internal/session"
 )
 
 // TestStripKeys strikes each choice of the strip in the middle of a class. Every
@@ -94,7 +96,7 @@ func TestWaysOutAreOffered(t *testing.T) {
 		cmd := r.ask(now, floor.Out{On: "A"})
 		r.keep(cmd().(kept))
 		c.look()
-		if c.strip == nil || !c.strip.ways {
+		if c.strip == nil || !c.strip.offers {
 			t.Fatal("with a sled less no way out is offered")
 		}
 		if f := r.st.Fit(now); c.strip.also(r, c.scene) != f.Short() {
@@ -112,6 +114,35 @@ func TestWaysOutAreOffered(t *testing.T) {
 		}
 		if fits := r.st.Fit(now+2*time.Second) == nil; fits != (tt.key == "*" || tt.key == "/") || fits && c.strip != nil {
 			t.Errorf("after %s it fits: %v, the ways are offered: %v", tt.key, fits, c.strip != nil)
+		}
+	}
+}
+
+// TestBareFirstIsOneKey has Maren on the empty sled, well under the time: a step more is
+// offered, and one key takes it; left alone it is not offered again for that press.
+func TestBareFirstIsOneKey(t *testing.T) {
+	t.Parallel()
+	for _, tt := range []struct{ key, want string }{{".", "floor.LoadChanged"}, {"esc", ""}, {"e", "floor.Pressed"}} {
+		p := class(everyPart(), 4, 4)
+		p.Parts[0].Spec.Stations[0].Loads = []session.Ask{{Basis: session.OfMax, Share: 55 * measure.Percent}}
+		bare := &p.Parts[0].Places[0].Spots[0]
+		bare.Asked, bare.Stack, bare.Moves = 0, nil, bare.Tare
+		r := begin(t, p)
+		r.do(20*time.Second, floor.Press{Who: crew[0]})
+		c := roomOf(r, 40*time.Second)
+		c.look()
+		if c.strip == nil || !c.strip.offers {
+			t.Fatalf("nothing is offered: %+v", c.scene.Tiles[0])
+		}
+		got := ""
+		if cmd, _ := c.press(tt.key, tt.key, 41*time.Second+ten); cmd != nil {
+			done := cmd().(kept)
+			got = fmt.Sprintf("%T", done.events[0].E)
+			c.live.keep(done)
+		}
+		c.look()
+		if got != tt.want || (c.strip != nil) != (tt.key == "e") {
+			t.Errorf("%s became %q (%s), want %s; the offer stands: %v", tt.key, got, c.live.say, tt.want, c.strip != nil)
 		}
 	}
 }

@@ -81,14 +81,47 @@ func waysOut(r *Live, scene *Scene) []item {
 	return list
 }
 
-// offerWays opens the ways out once a change does not fit, and closes them when they
-// are not needed any more.
-func (c *classroom) offerWays(now time.Duration) {
-	if c.live.unfit && c.strip == nil {
-		c.strip = &strip{who: -1, ways: true}
+// offers is the ways out where the sleds are too few, and a step more for those who
+// began with the empty sled.
+func offers(r *Live, scene *Scene) []item {
+	var list []item
+	if r.st.Fit(scene.Now) != nil {
+		list = waysOut(r, scene)
 	}
+	keys := []string{".", ",", ":"}
+	for i := range scene.Tiles {
+		t := &scene.Tiles[i]
+		if t.More != nil && len(keys) > 0 {
+			who := scene.Plan.People[t.Person].Name
+			does := clean(who) + ": " + styleOf(r.st).Mass(t.More.Moves) + " from round " + itoa(t.More.Round) + " on"
+			list = append(list, item{key: keys[0], does: does, command: floor.Change{Who: who, By: t.More.By}})
+			keys = keys[1:]
+		}
+	}
+	return list
+}
+
+// offer opens what there is to offer once: the ways out after a change that does not
+// fit, a step more after a press. It closes when there is nothing left of it.
+func (c *classroom) offer(s *Scene) {
+	ask := c.live.unfit
 	c.live.unfit = false
-	if c.strip != nil && c.strip.ways && c.live.st.Fit(now) == nil {
+	for i := range s.Tiles {
+		t := &s.Tiles[i]
+		if t.More == nil {
+			continue
+		}
+		at := [2]int{s.Part, lastBegun(s, t)}
+		ask = ask || c.offered[t.Person] != at
+		if c.offered == nil {
+			c.offered = map[int][2]int{}
+		}
+		c.offered[t.Person] = at
+	}
+	if ask && c.strip == nil {
+		c.strip = &strip{who: -1, offers: true}
+	}
+	if c.strip != nil && c.strip.offers && len(offers(c.live, s)) == 0 {
 		c.strip = nil
 	}
 }
