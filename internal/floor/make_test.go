@@ -157,7 +157,7 @@ func TestMakePlan(t *testing.T) {
 			"1: A [20 kg 10 kg] = 57 of 55; 1: B [20 kg] = 50 of 50"},
 		{"Bo", "1: B [20 kg 20 kg] = 70 of 70; 1: bar 2 [20 kg 5 kg] = 70 of 70 ~ | [20 kg 5 kg] = 70 | [20 kg 5 kg 5 kg] = 80; " +
 			"1: B [20 kg 5 kg] = 55 of 55; 1: A [] = 27 of 27"},
-		{"Cleo", "0:  [] = 0 of 0; 0:  [] = 0 of 20 | [] = 20 | [] = 20; 0:  [] = 0 of 55; 0:  [] = 0 of 27"},
+		{"Cleo", "0:  [] = 0 of 0; 0:  [] = 0 of 0 | [] = 20 | [] = 20; 0:  [] = 0 of 55; 0:  [] = 0 of 27"},
 	} {
 		if got := spots(p, c.who); got != c.want {
 			t.Errorf("%s stands at\n%s\nwant\n%s", c.who, got, c.want)
