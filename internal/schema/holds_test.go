@@ -81,7 +81,8 @@ func plain(v any) any {
 func demo(t *testing.T, file string) map[string]string {
 	t.Helper()
 	if file == "next" {
-		text := "[[next]]\nathlete = \"Maren\"\nsession = \"slack-water\"\nmovement = \"sled row\"\nload = \"72 kg\"\ndate = 2026-11-25\n"
+		text := "[[next]]\nathlete = \"Maren\"\nsession = \"slack-water\"\nmovement = \"sled row\"\nload = \"72 kg\"\ndate = 2026-11-25\n" +
+			"[[class]]\nsession = \"slack-water\"\nrounds = 5\nweek = 2026-11-30\ndate = 2026-11-25\n"
 		return map[string]string{"next.toml": text}
 	}
 	names, err := fs.Glob(sessions.Home(), map[bool]string{true: "sessions/*.toml", false: file + ".toml"}[file == "session"])

@@ -92,6 +92,7 @@ func places() []place {
 		{"week", "day", "[[day]]\n", ""},
 		{"next", "", "", ""},
 		{"next", "next", "[[next]]\n", ""},
+		{"next", "class", "[[class]]\n", ""},
 		{"session", "", "", ""},
 	}
 	for _, f := range session.Formats() {
@@ -161,6 +162,33 @@ func words(write string) []string {
 	}
 	slices.Sort(all)
 	return all
+}
+
+// Every table of every schema is one of the places that the readers are asked at.
+func TestEveryTableIsAsked(t *testing.T) {
+	t.Parallel()
+	asked := map[string]bool{}
+	for _, p := range places() {
+		asked[p.file+" "+p.path] = true
+	}
+	var walk func(file, path string, of tree)
+	walk = func(file, path string, of tree) {
+		if !asked[file+" "+path] {
+			t.Errorf("the reader of %s is not asked at %q: add it to places", file, path)
+		}
+		for key, value := range of["properties"].(tree) {
+			below := value.(tree)
+			if items, ok := below["items"].(tree); ok {
+				below = items
+			}
+			if below["properties"] != nil {
+				walk(file, strings.TrimPrefix(path+"."+key, "."), below)
+			}
+		}
+	}
+	for _, file := range schema.Files() {
+		walk(file, "", load(t, file))
+	}
 }
 
 const odd = "zzzzzzzzzzzzzzzz" // near to no word

@@ -27,6 +27,7 @@ func nextFile() table {
 				"movement": oneOf(movement.Names()...), "load": about("sled or bar and plates together", massText()),
 				"distance": about("long pull: all of it", distanceText()), "date": day(),
 			},
+			rules: doc{"oneOf": []doc{{"required": []string{"load"}}, {"required": []string{"distance"}}}},
 		}),
 		"class": list(table{
 			about: "An interval or a week's rounds of a part in place of what a session says: one of the two.",
@@ -34,6 +35,10 @@ func nextFile() table {
 			keys: doc{
 				"session": name(), "part": whole(1, 99), "every": about("from one start to the next", clockText()),
 				"rounds": about("or sets", whole(1, 500)), "week": about("the Monday of the week that the rounds are for", day()), "date": day(),
+			},
+			rules: doc{
+				"oneOf":        []doc{{"required": []string{"every"}}, {"required": []string{"rounds"}}},
+				"dependencies": doc{"rounds": []string{"week"}},
 			},
 		}),
 	}}
