@@ -136,13 +136,17 @@ func (m *Model) Init() tea.Cmd {
 		}
 	}
 	if rest := m.world.Rest; rest != nil {
-		return func() tea.Msg {
+		return tea.Tick(afterFirst, func(time.Time) tea.Msg {
 			sessions, ran := rest()
 			return rested{sessions, ran}
-		}
+		})
 	}
 	return nil
 }
+
+// afterFirst is when what the first frame does not need is read: with the frame on
+// the screen, so that neither has to share a core.
+const afterFirst = 60 * time.Millisecond
 
 // rested is what Rest has read.
 type rested struct {
