@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/x/term"
@@ -35,7 +36,7 @@ func (s *shell) replayCommand() *cobra.Command {
 			if !term.IsTerminal(s.in.Fd()) {
 				return errors.Join(printReport(cmd.OutOrStdout(), h.answered(log), h.house.Style(), false), s.damaged(log))
 			}
-			from, err := s.replayed(h, log, args)
+			from, err := s.replayed(h, log, args, s.guarded(h))
 			if err != nil {
 				return err
 			}
@@ -50,8 +51,37 @@ func (s *shell) replayCommand() *cobra.Command {
 	return cmd
 }
 
+// recent is the runs of the home, the newest first.
+func (h *home) recent() []tui.Recent {
+	past := h.history()
+	if past == nil {
+		return nil
+	}
+	var all []tui.Recent
+	for _, run := range slices.Backward(past.Summaries()) {
+		all = append(all, tui.Recent{Run: run.Run, Wall: run.Wall, Session: run.Session, People: run.People()})
+	}
+	return all
+}
+
+// replayOf is the replay of one run of the home; guard is around every write.
+func (s *shell) replayOf(h *home, run string, guard func(func() error) error) (*tui.Replay, error) {
+	log, err := h.log(run)
+	if err == nil {
+		err = begun(log)
+	}
+	if err != nil {
+		return nil, err
+	}
+	from, err := s.replayed(h, log, nil, guard)
+	if err != nil {
+		return nil, err
+	}
+	return tui.NewReplay(from), nil
+}
+
 // replayed is what a replay is fed from; args may name the run beneath.
-func (s *shell) replayed(h *home, log *logbook.Log, args []string) (tui.Replayed, error) {
+func (s *shell) replayed(h *home, log *logbook.Log, args []string, guard func(func() error) error) (tui.Replayed, error) {
 	from := tui.Replayed{Events: log.Events}
 	o, _ := log.Opened()
 	before := h.lastLog(o.Plan.Session, o.Run)
@@ -68,7 +98,7 @@ func (s *shell) replayed(h *home, log *logbook.Log, args []string) (tui.Replayed
 	}
 	from.Next = func() (*tui.Coming, error) {
 		report, st := reportOf(log)
-		return h.coming(report, st.Plan(), o.Run, o.Wall, s.guarded(h)), nil
+		return h.coming(report, st.Plan(), o.Run, o.Wall, guard), nil
 	}
 	return from, nil
 }

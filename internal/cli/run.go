@@ -89,6 +89,7 @@ func (s *shell) run(cmd *cobra.Command, name string, r running) error {
 	open := &books{folder: folder, root: h.logs}
 	defer open.close()
 	w.Open, w.Next = open.begin, open.next(h)
+	w.Recent, w.Replay = h.recent, func(run string) (*tui.Replay, error) { return s.replayOf(h, run, alone) }
 
 	ctx, stop := context.WithCancel(cmd.Context())
 	defer stop()

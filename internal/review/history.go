@@ -13,7 +13,7 @@ import (
 
 // History answers for many runs. It is made once and then only read.
 type History struct {
-	runs  int
+	runs  []*Summary                 // in the order of time
 	mute  []string                   // by ULID
 	lines map[subject][]Point        // in the order of time
 	last  map[string]time.Time       // when each session was run last
@@ -48,7 +48,7 @@ func NewHistory(all []Summary) *History {
 			h.effort(e, day)
 		}
 	}
-	h.runs = len(runs)
+	h.runs = runs
 	h.gather(runs)
 	return h
 }
@@ -130,7 +130,19 @@ func dayNumber(t time.Time) int {
 }
 
 // Runs returns how many different runs there are.
-func (h *History) Runs() int { return h.runs }
+func (h *History) Runs() int { return len(h.runs) }
+
+// Summaries returns the runs in the order of time.
+func (h *History) Summaries() []*Summary { return h.runs }
+
+// People is how many of a run did anything.
+func (s *Summary) People() int {
+	who := map[string]bool{}
+	for i := range s.Lines {
+		who[s.Lines[i].Who] = true
+	}
+	return len(who)
+}
 
 // Mute returns the runs that do not say what was run: their first line is gone, or
 // was never whole.

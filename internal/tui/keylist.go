@@ -56,6 +56,7 @@ func (s *picker) help() []Hint {
 		{"Enter", "go on to who is here"},
 		{"/", "show only what holds the typed words"},
 		{"Tab", "the week"},
+		{"l", "the logs of classes that were run"},
 		{"Esc", "show all again"},
 		{"o", "another order of the list"},
 		{"n", "make a session, a person or a sled"},
@@ -75,11 +76,12 @@ func (v *weekPage) help() []Hint {
 }
 
 func (v *muster) help() []Hint {
-	if v.naming {
+	if v.naming || v.seeking {
 		return nil
 	}
 	return []Hint{
 		{"letter", "the person beside it is here, or not"},
+		{"/", "search for a name and mark it"},
 		{"*", "everyone is here"},
 		{"+", "a guest, by name alone"},
 		{"1 to 9", "a sled is out today, or there again"},

@@ -62,7 +62,11 @@ type World struct {
 	// Next works out next time from what a run says; nil: there is none.
 	Next func(*review.Report, *floor.Plan) (*Coming, error)
 	// Week is the page of the week of a day, in 80 columns.
-	Week   func(day time.Time) (string, error)
+	Week func(day time.Time) (string, error)
+	// Recent lists the runs of the home, the newest first, and Replay opens one of
+	// them. nil: there is none.
+	Recent func() []Recent
+	Replay func(run string) (*Replay, error)
 	Resume *Log // a run to take up again; nil: none
 	After  *Log // a run that is over, for its page after class and nothing else; nil: none
 }
@@ -248,6 +252,14 @@ func (m *Model) take(msg tea.Msg) (tea.Model, tea.Cmd) {
 		switch m.on.(type) {
 		case *Replay, *after: // still there
 			m.on = newNextTime(msg.coming, m.on)
+		}
+	case listed:
+		if v, ok := m.on.(*logList); ok {
+			v.take(msg)
+		}
+	case unrolled:
+		if v, ok := m.on.(*logList); ok {
+			v.replay(m, msg)
 		}
 	case decided:
 		if v, ok := m.on.(*nextTime); ok {

@@ -21,6 +21,8 @@ type muster struct {
 	at      int             // entry of the plates
 	naming  bool            // a guest's name is being typed
 	name    string
+	seeking bool   // a name of the list is being typed
+	filter  string // what it has to hold
 	say     string
 }
 
@@ -61,7 +63,13 @@ func (v *muster) key(m *Model, k input) tea.Cmd {
 	}
 	v.say = ""
 	w := m.world
+	if v.seeking {
+		v.seek(k, w)
+		return nil
+	}
 	switch k.key {
+	case "/":
+		v.seeking, v.filter = true, ""
 	case "enter":
 		b := newBoardroom(v, v.day(w))
 		m.on = b
@@ -119,6 +127,47 @@ func (v *muster) mark(w *World, text string) {
 	}
 }
 
+// standee is somebody on the list; a guest has no key.
+type standee struct{ name, key string }
+
+// listed is those on the list whose names hold what is sought, guests last.
+func (v *muster) listed(w *World) []standee {
+	var all []standee
+	holds := func(name string) bool { return strings.Contains(strings.ToLower(name), strings.ToLower(v.filter)) }
+	for i := range w.Roster.Athletes {
+		if a := &w.Roster.Athletes[i]; holds(a.Name) {
+			all = append(all, standee{a.Name, a.Key})
+		}
+	}
+	for _, name := range v.guests {
+		if holds(name) {
+			all = append(all, standee{name, ""})
+		}
+	}
+	return all
+}
+
+// seek takes a key of a name that is sought: Enter marks the first that holds it.
+func (v *muster) seek(k input, w *World) {
+	switch k.key {
+	case "enter":
+		for _, a := range v.listed(w) {
+			if a.key != "" {
+				v.mark(w, a.key)
+				break
+			}
+		}
+		v.seeking, v.filter = false, ""
+	case "esc":
+		v.seeking, v.filter = false, ""
+	case "backspace":
+		r := []rune(v.filter)
+		v.filter = string(r[:max(0, len(r)-1)])
+	default:
+		v.filter += clean(k.text)
+	}
+}
+
 // spell takes a key of a guest's name.
 func (v *muster) spell(k input, w *World) {
 	switch k.key {
@@ -156,8 +205,11 @@ func (v *muster) draw(m *Model) *Page {
 	if v.naming {
 		say = "guest's name: " + v.name + "_"
 	}
+	if v.seeking {
+		say = itoa(len(v.listed(w))) + " hold “" + v.filter + "”; " + m.look.keys.said("Enter marks the first")
+	}
 	r := frame(p, &m.look, "Who is here? "+clean(v.session.Title), right, say, []Hint{
-		{"Enter", "board"}, {"letter", "here"}, {"+", "guest"}, {"*", "all"}, {"digit", "sled out"}, {"arrows", "plates"},
+		{"Enter", "board"}, {"letter", "here"}, {"+", "guest"}, {"*", "all"}, {"digit", "sled out"}, {"arrows", "plates"}, {"/", "search"},
 	})
 	kitW := 26
 	if m.w < 60 {
@@ -170,7 +222,8 @@ func (v *muster) draw(m *Model) *Page {
 
 func (v *muster) drawPeople(p *Page, r Rect, m *Model) {
 	g := m.look.signs
-	n := len(m.world.Roster.Athletes) + len(v.guests)
+	people := v.listed(m.world)
+	n := len(people)
 	gap := 1
 	if fit := r.H / 4 * (r.W / 66); fit >= n && m.look.Mode != Hashes {
 		gap = 4 // in the three-row face, to be read on the way in
@@ -180,16 +233,12 @@ func (v *muster) drawPeople(p *Page, r Rect, m *Model) {
 	columns := max(1, (n*gap+r.H-1)/max(1, r.H))
 	per := (n + columns - 1) / columns
 	w := r.W / columns
-	for i := range n {
-		name, key, mark, ink, here := "", "+", g.knot, Rest, true
-		if i < len(m.world.Roster.Athletes) {
-			a := &m.world.Roster.Athletes[i]
-			name, key = a.Name, a.Key
-			if here = v.here[name]; !here {
-				mark, ink = g.waiting, Dim
-			}
-		} else {
-			name = v.guests[i-len(m.world.Roster.Athletes)]
+	for i, who := range people {
+		name, key, mark, ink, here := who.name, who.key, g.knot, Rest, true
+		if key == "" {
+			key = "+"
+		} else if here = v.here[name]; !here {
+			mark, ink = g.waiting, Dim
 		}
 		at := Rect{r.X + i/per*w, r.Y + i%per*gap, w - 1, min(3, gap)}
 		nameInk := Body

@@ -80,6 +80,10 @@ func (s *picker) key(m *Model, k input) tea.Cmd {
 		return v.turn(m.world, 0)
 	case k.key == "o":
 		s.order, s.at = (s.order+1)%orders, 0
+	case k.key == "l" && m.world.Recent != nil:
+		v, read := newLogList(m.world, s)
+		m.on = v
+		return read
 	case k.key == "n":
 		m.on = newMenu(m.world)
 	case k.key == "q":
@@ -92,7 +96,7 @@ func (s *picker) draw(m *Model) *Page {
 	p := NewPage(m.w, m.h)
 	list := s.shown()
 	right := s.heading(len(list))
-	keys := []Hint{{"Enter", "who is here"}, {"arrows", "choose"}, {"/", "filter"}, {"n", "new"}, {"Tab", "week"}, {"?", "keys"}, {"q", "leave"}, {"o", "order"}}
+	keys := []Hint{{"Enter", "who is here"}, {"arrows", "choose"}, {"/", "filter"}, {"n", "new"}, {"Tab", "week"}, {"?", "keys"}, {"l", "logs"}, {"q", "leave"}, {"o", "order"}}
 	if s.filtering {
 		keys = []Hint{{"type", "to filter"}, {"Enter", "take it"}, {"Esc", "all again"}}
 	}

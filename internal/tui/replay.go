@@ -18,6 +18,7 @@ type Replay struct {
 	*tape
 	before *tape // the run beneath; nil: none
 	next   func() (*Coming, error)
+	back   screen // where it was opened from; nil: it is all there is
 
 	part    int // shown, from 1
 	alone   int // the person shown alone, -1: all
@@ -146,10 +147,14 @@ func (r *Replay) key(m *Model, k input) tea.Cmd {
 	case "enter":
 		return r.ahead()
 	case "esc", "q":
-		if r.alone < 0 {
+		switch {
+		case r.alone >= 0:
+			r.alone = -1
+		case r.back != nil && k.key == "esc":
+			r.playing, m.on = false, r.back
+		default:
 			return tea.Quit
 		}
-		r.alone = -1
 	}
 	return nil
 }
