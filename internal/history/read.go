@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-
 	"os"
 	"path/filepath"
 	"runtime"

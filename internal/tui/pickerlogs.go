@@ -19,6 +19,7 @@ type Recent struct {
 type logList struct {
 	back      screen
 	all       []Recent
+	texts     []string // of all, as they are searched
 	at        int
 	filter    string
 	filtering bool
@@ -42,7 +43,12 @@ func newLogList(w *World, back screen) (*logList, tea.Cmd) {
 }
 
 // take shows the logs that were read.
-func (v *logList) take(all listed) { v.all, v.busy, v.say = all, false, "" }
+func (v *logList) take(all listed) {
+	v.all, v.texts, v.busy, v.say = all, make([]string, len(all)), false, ""
+	for i := range all {
+		v.texts[i] = strings.ToLower(all[i].said())
+	}
+}
 
 // replay goes on to a log that was read.
 func (v *logList) replay(m *Model, u unrolled) {
@@ -61,9 +67,10 @@ func (v *logList) shown() []Recent {
 		return v.all
 	}
 	var left []Recent
-	for _, r := range v.all {
-		if strings.Contains(strings.ToLower(r.said()), strings.ToLower(v.filter)) {
-			left = append(left, r)
+	sought := strings.ToLower(v.filter)
+	for i, text := range v.texts {
+		if strings.Contains(text, sought) {
+			left = append(left, v.all[i])
 		}
 	}
 	return left
