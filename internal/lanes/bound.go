@@ -1,7 +1,9 @@
 package lanes
 
 import (
+	"maps"
 	"math"
+	"slices"
 
 	"hawser/internal/measure"
 )
@@ -41,26 +43,72 @@ func (p *planner) boundOf(l *layout, a *answer) int {
 	return (halves + 1) / 2
 }
 
-// leastShort returns what the pile's shortage costs at least at one station where
-// the class shares a clock: everyone is asked for so much, and at each moment all
-// plates together are no more than the pile.
+// leastShort returns what the pile's shortage costs at least at one station: at each
+// moment all plates together are no more than the pile.
 func (p *planner) leastShort(l *layout) measure.Mass {
-	if !l.lockstep || len(p.stations) > 1 || len(l.units) > len(l.seats) {
+	switch {
+	case len(p.stations) > 1 || len(l.seats) == 0:
+		return 0
+	case !l.lockstep:
+		return p.leastShortApart(l)
+	case len(l.units) > len(l.seats):
 		return 0
 	}
-	var sum measure.Mass
+	sum := measure.Mass(0)
 	for who := range p.people {
+		sum += p.wants(l, who)
+	}
+	return max(0, sum-measure.Mass(len(l.moments))*p.pileMass())
+}
+
+// leastShortApart is for lanes with clocks of their own, where any who share no
+// implement may stand at once. So may the first of each, the second of each and so
+// on, as many times as the fullest has people; and so may those who want most of
+// each, whose sum is least where they all share the fullest, and so on down.
+func (p *planner) leastShortApart(l *layout) measure.Mass {
+	wants := make([]measure.Mass, len(p.people))
+	all := measure.Mass(0)
+	for who := range wants {
+		wants[who] = p.wants(l, who)
+		all += wants[who]
+	}
+	slices.Sort(wants)
+	people := map[string]int{}
+	for i := range l.seats {
+		people[l.seats[i].on.Name]++
+	}
+	sizes := slices.Sorted(maps.Values(people))
+	heaviest, last := measure.Mass(0), len(wants)
+	for _, n := range slices.Backward(sizes) {
+		heaviest += wants[last-1]
+		last -= n
+	}
+	fullest := sizes[len(sizes)-1]
+	return max(0, heaviest-p.pileMass(), all-measure.Mass(fullest)*p.pileMass())
+}
+
+// wants is the least plates that a person has to have at one moment, on whichever
+// implement, to miss no more than alone; of several sets, the most.
+func (p *planner) wants(l *layout, who int) measure.Mass {
+	most := measure.Mass(0)
+	for set := range p.sets(0) {
 		least := measure.Mass(math.MaxInt64)
 		for i := range l.seats {
-			c := p.choose(who, &l.seats[i], 0)
+			c := p.choose(who, &l.seats[i], set)
 			least = min(least, distance(c.want.Total, c.want.On.Tare)-c.miss)
 		}
-		sum += least
+		most = max(most, least)
 	}
+	return most
+}
+
+// pileMass is the mass of all plates.
+func (p *planner) pileMass() measure.Mass {
+	sum := measure.Mass(0)
 	for _, kind := range p.in.Kit.Plates {
-		sum -= kind.Mass * measure.Mass(max(0, kind.Count)*len(l.moments))
+		sum += kind.Mass * measure.Mass(max(0, kind.Count))
 	}
-	return max(0, sum)
+	return sum
 }
 
 // bounder holds what boundOf looks at: the changes beside each seat, from its own

@@ -1,9 +1,13 @@
 package lanes
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
+
+	"hawser/internal/measure"
 )
 
 // The instances, and the plates that the best arrangement of each moves.
@@ -16,6 +20,32 @@ var instances = []struct {
 	{"nine-short", 242},
 	{"nine-ties", 0},
 	{"twelve-mixed", 212},
+	{"twelve-short", 443},
+}
+
+// Lanes with clocks of their own: four are asked for 40 kg each on two sleds, and
+// there are 40 kg. Two at a time lack 40 kg, whoever they are, so all lack 80 kg.
+func TestOwnClocksHaveABound(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		asked, short, bound float64
+		people              int
+	}{{40, 80, 80, 4}, {20, 0, 0, 4}, {40, 80, 80, 5}, {40, 40, 40, 2}} {
+		row := fmt.Sprintf("movement = \"sled row\"\ndistance = \"20 m\"\nexpect = \"25 s\"\nload = \"%g kg\"", c.asked)
+		b := Make(read(t, station("format = \"ratio\"\nrest = \"2 x work\"\nrounds = 5", row), sleds(27, 27)+pile("20 kg", 2), people(c.people)))
+		if got, least := float64(b.Short)/float64(measure.Kilogram), float64(b.ShortBound)/float64(measure.Kilogram); got != c.short || least != c.bound {
+			t.Errorf("%d people asked for %g kg: the shortage costs %g kg, at least %g, want %g and %g", c.people, c.asked, got, least, c.short, c.bound)
+		}
+	}
+}
+
+// people is n people of whom nothing is known.
+func people(n int) string {
+	var b strings.Builder
+	for i := range n {
+		fmt.Fprintf(&b, "[[athlete]]\nname = \"Hand %d\"\n", i+1)
+	}
+	return b.String()
 }
 
 func TestInstancesAreProved(t *testing.T) {

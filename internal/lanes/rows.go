@@ -12,69 +12,57 @@ import (
 // who stand there together. Rows of the same implements share what is known.
 type row struct {
 	seats []int
-	cheap map[set]priced    // the cheapest order of each group of people
-	exact map[string]priced // what is known of each order
-	rest  []measure.Mass    // by people: the least of this row and later ones for just them; −1: not so many
+	costs map[string]measure.Mass // of each order of people; none where it is more than the best arrangement costs
+	cheap map[set]measure.Mass    // of the cheapest order of each group of people
+	rest  []measure.Mass          // by people: the least of this row and later ones for just them; −1: not so many
 }
 
-// priced is one order of people on a row, and what the pile's shortage costs there.
-type priced struct {
-	order []int
-	short measure.Mass
-	known bool // else a bound from below
-}
-
-// leastShort returns the least that the pile's shortage must cost over all rows.
-// A row's cost is at first bounded by the plates there are; the table over sets of
-// people says which rows would be best, and only those are solved, until the best
-// rows are all known.
+// leastShort returns the least that the pile's shortage must cost over all rows:
+// each order of people on a row has its cost, and a table over sets of people adds
+// them up. It reports whether that came to an end.
 func (e *exact) leastShort() (measure.Mass, bool) {
-	e.makeRows()
-	all := set(1)<<len(e.p.people) - 1
-	for e.p.work < e.p.limit() {
-		e.tableRows()
-		least := e.rows[0].rest[all]
-		if least < 0 {
-			return 0, false
-		}
-		settled := true
-		left := all
-		for r := range e.rows {
-			people, known := e.cheapest(r, left)
-			if !known {
-				e.solve(r, people)
-				settled = false
-			}
-			left &^= people
-		}
-		if settled {
-			return least, true
-		}
+	all, ok := e.picks()
+	if !ok {
+		return 0, false
 	}
-	return 0, false
-}
-
-// makeRows lists every order of every row with its bound.
-func (e *exact) makeRows() {
-	shared := map[string]map[string]priced{}
+	shared := map[string]map[string]measure.Mass{}
 	for n, m := range e.l.moments {
-		r := row{cheap: map[set]priced{}}
+		r := row{cheap: map[set]measure.Mass{}}
 		var on strings.Builder
 		for _, u := range m {
 			seat := e.l.units[u].seat
 			r.seats = append(r.seats, seat)
 			on.WriteString(e.l.seats[seat].on.Name + "\x00")
 		}
-		name := on.String()
-		if shared[name] == nil {
-			shared[name] = map[string]priced{}
+		if shared[on.String()] == nil {
+			shared[on.String()] = map[string]measure.Mass{}
 		}
-		r.exact = shared[name]
+		r.costs = shared[on.String()]
 		e.rows = append(e.rows, r)
 		e.orders(n, 0, func(order []int, people set) {
-			e.offer(&e.rows[n], people, e.price(&r, order))
+			if e.p.work >= e.p.limit() {
+				return
+			}
+			cost, is := all.cost(e, &e.rows[n], order)
+			if was, ok := r.cheap[people]; is && (!ok || cost < was) {
+				r.cheap[people] = cost
+			}
 		})
 	}
+	if e.p.work >= e.p.limit() {
+		return 0, false
+	}
+	e.tableRows()
+	least := e.rows[0].rest[set(1)<<len(e.p.people)-1]
+	return least, least >= 0
+}
+
+func keyOf(order []int) []byte {
+	key := make([]byte, 0, len(order))
+	for _, i := range order {
+		key = binary.AppendUvarint(key, uint64(i))
+	}
+	return key
 }
 
 // orders calls do with every order of the people of only on row r; 0: of anyone.
@@ -99,85 +87,6 @@ func (e *exact) orders(r int, only set, do func(order []int, people set)) {
 	from(0)
 }
 
-// offer keeps the cheapest order of a group; of equals one that is known.
-func (e *exact) offer(r *row, people set, c priced) {
-	was, ok := r.cheap[people]
-	if !ok || c.short < was.short || c.short == was.short && c.known && !was.known {
-		c.order = slices.Clone(c.order)
-		r.cheap[people] = c
-	}
-}
-
-// price returns what is known of an order: the solved cost, else a bound. All
-// that is asked, less all plates that there are, must be missed by somebody.
-func (e *exact) price(r *row, order []int) priced {
-	if c, ok := r.exact[string(keyOf(order))]; ok {
-		return c
-	}
-	var need, over, alone measure.Mass
-	for t, i := range order {
-		c := e.choice(i, r.seats[t])
-		need += max(0, c.want.Total-c.want.On.Tare)
-		over += max(0, c.want.On.Tare-c.want.Total)
-		alone += c.miss
-	}
-	return priced{order: order, short: max(0, over+max(0, need-e.pile())-alone)}
-}
-
-// pile is the mass of all plates.
-func (e *exact) pile() measure.Mass {
-	var m measure.Mass
-	for _, p := range e.p.in.Kit.Plates {
-		m += p.Mass * measure.Mass(max(0, p.Count))
-	}
-	return m
-}
-
-func keyOf(order []int) []byte {
-	key := make([]byte, 0, len(order))
-	for _, i := range order {
-		key = binary.AppendUvarint(key, uint64(i))
-	}
-	return key
-}
-
-// solve finds out what the cheapest order of a group costs, and which is then the
-// cheapest.
-func (e *exact) solve(r int, people set) {
-	ro := &e.rows[r]
-	e.known(ro, ro.cheap[people].order)
-	for n := range e.rows {
-		other := &e.rows[n]
-		if _, ok := other.cheap[people]; !ok || len(other.seats) != len(ro.seats) {
-			continue
-		}
-		delete(other.cheap, people)
-		e.orders(n, people, func(order []int, _ set) {
-			e.offer(other, people, e.price(other, order))
-		})
-	}
-}
-
-// known solves the joint problem of one order, once.
-func (e *exact) known(r *row, order []int) priced {
-	key := string(keyOf(order))
-	if c, ok := r.exact[key]; ok {
-		return c
-	}
-	own := make([]*choice, len(e.l.units))
-	units := make([]int, len(order))
-	for t, i := range order {
-		units[t] = e.l.first[r.seats[t]]
-		own[units[t]] = e.choice(i, r.seats[t])
-	}
-	c := priced{order: slices.Clone(order), known: true}
-	for t, got := range e.p.deal(units, own).got {
-		c.short += distance(got.Moves, got.Total) - own[units[t]].miss
-	}
-	r.exact[key] = c
-	return c
-}
-
 // tableRows fills in the least cost of the rows from each on.
 func (e *exact) tableRows() {
 	e.p.work += tableWork
@@ -189,7 +98,7 @@ func (e *exact) tableRows() {
 	later[0] = 0
 	for r := len(e.rows) - 1; r >= 0; r-- {
 		rest, now := slices.Clone(none), []set{}
-		for people, c := range e.rows[r].cheap {
+		for people, cost := range e.rows[r].cheap {
 			for _, others := range reached {
 				if people&others != 0 {
 					continue
@@ -197,10 +106,10 @@ func (e *exact) tableRows() {
 				both := people | others
 				if rest[both] < 0 {
 					now = append(now, both)
-				} else if rest[both] <= c.short+later[others] {
+				} else if rest[both] <= cost+later[others] {
 					continue
 				}
-				rest[both] = c.short + later[others]
+				rest[both] = cost + later[others]
 			}
 		}
 		e.rows[r].rest = rest
@@ -217,22 +126,6 @@ func (e *exact) after(r int, people set) (measure.Mass, bool) {
 	return m, m >= 0
 }
 
-// cheapest returns a group for row r that the least for those left begins with,
-// and whether its cost is known.
-func (e *exact) cheapest(r int, left set) (set, bool) {
-	found, known := set(0), false
-	for people, c := range e.rows[r].cheap {
-		rest, ok := e.after(r, left&^people)
-		if people&^left != 0 || !ok || c.short+rest != e.rows[r].rest[left] {
-			continue
-		}
-		if found == 0 || c.known && !known || c.known == known && people < found {
-			found, known = people, c.known
-		}
-	}
-	return found, known
-}
-
 // short goes through all arrangements of the least shortage for the one that is
 // best by all else; it reports whether it came to the end.
 func (e *exact) short(least measure.Mass) bool {
@@ -245,18 +138,15 @@ func (e *exact) short(least measure.Mass) bool {
 		ro := &e.rows[r]
 		e.orders(r, left, func(order []int, people set) {
 			rest, ok := e.after(r, left&^people)
-			if e.p.work >= e.p.limit() || !ok || sum+e.price(ro, order).short+rest > least {
+			cost, is := ro.costs[string(keyOf(order))]
+			if e.p.work >= e.p.limit() || !ok || !is || sum+cost+rest > least {
 				return
 			}
 			e.p.work++
-			c := e.known(ro, order)
-			if sum+c.short+rest > least {
-				return
-			}
 			for t, i := range order {
 				e.who[ro.seats[t]] = i
 			}
-			from(r+1, left&^people, sum+c.short)
+			from(r+1, left&^people, sum+cost)
 		})
 	}
 	from(0, set(1)<<len(e.p.people)-1, 0)
