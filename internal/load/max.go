@@ -121,6 +121,12 @@ func maxOf(q Question, b *roster.Best, h *house.House) (standing, []session.Find
 func tagFindings(q Question, b *roster.Best, h *house.House) []session.Finding {
 	var findings []session.Finding
 	legs := legsOf(b.Layout)
+	if _, leg, of := strings.Cut(b.Layout, " x "); of && b.Distance > 0 {
+		if one, err := measure.ParseDistance(leg); err == nil && one*measure.Distance(legs) != b.Distance {
+			findings = append(findings, q.finding(session.Warn, "load", "the best says %s and %s, which do not agree: correct it in roster.toml",
+				h.Style().Distance(b.Distance), b.Layout))
+		}
+	}
 	if q.Distance > 0 && b.Distance > 0 && (b.Distance != q.Distance || legs != max(q.Legs, 1)) {
 		findings = append(findings, q.finding(session.Note, "load", "tested %s, today %s",
 			layout(b.Distance, legs, h), layout(q.Distance, max(q.Legs, 1), h)))

@@ -176,6 +176,20 @@ func TestNearestBest(t *testing.T) {
 	}
 }
 
+// TestTagsThatContradict: a best of 20 m that was pulled as 2 x 15 m was not.
+func TestTagsThatContradict(t *testing.T) {
+	t.Parallel()
+	for layout, want := range map[string][]string{
+		"2 x 15 m": {"warn load: the best says 20 m and 2 x 15 m, which do not agree", "note load: tested 2 x 10 m, today 20 m straight"},
+		"2 x 10 m": {"note load: tested 2 x 10 m, today 20 m straight"},
+		"straight": nil,
+	} {
+		who := &roster.Athlete{Name: "Maren", Bests: []roster.Best{{Movement: "sled row", Load: 100 * kg, Distance: 20 * metre, Layout: layout, Surface: "turf", How: roster.Tested}}}
+		_, findings := Resolve(Question{Athlete: who, Part: 1, Station: 2, Movement: "sled row", Distance: 20 * metre, Surface: "turf", On: sledA, Ask: part(session.OfMax, 50)}, harbour(), house.Default(), nil)
+		wantFindings(t, findings, want)
+	}
+}
+
 func TestFindings(t *testing.T) {
 	t.Parallel()
 	got := func(on Implement, total, moves, top, short measure.Mass) Got {

@@ -265,7 +265,7 @@ func (b *boardroom) findings(k *Look, w int) [][]Said {
 	hidden := 0
 	for _, level := range []session.Level{session.Stop, session.Warn, session.Note} {
 		for _, f := range b.board.Findings {
-			if f.Level != level || f.About == "fit" && f.Part > 0 { // the fit stands above
+			if f.Level != level || f.About == "fit" && strings.HasPrefix(f.Text, "does not fit") { // that stands above
 				continue
 			}
 			if private(&f) && !b.whole {

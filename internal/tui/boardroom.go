@@ -72,12 +72,13 @@ func (b *boardroom) take(x boarded, w *World) tea.Cmd {
 		b.say = x.err.Error()
 		return nil
 	}
-	if b.board != nil {
+	first := b.board == nil
+	if !first {
 		b.say = b.price(&x)
 	}
 	b.day, b.board, b.plan = x.day, x.board, x.plan
 	b.knows, b.follow = false, true
-	if order := b.order(); !slices.Contains(order, b.at) && len(order) > 0 {
+	if order := b.order(); len(order) > 0 && (first || !slices.Contains(order, b.at)) {
 		b.at = order[0]
 	}
 	if b.straight {
