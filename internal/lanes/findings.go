@@ -34,7 +34,7 @@ func (p *planner) judge(a *answer, part *Part) {
 	for u, at := range a.layout.units {
 		s, got := &a.layout.seats[at.seat], a.got[u]
 		who := a.who[at.seat]
-		p.findings = append(p.findings, p.choose(who, s, at.set).findings...)
+		p.findings = append(p.findings, p.asked(who, s, at.set, &got)...)
 		p.findings = append(p.findings, load.Findings(got, p.movement(who, s.station), p.in.Kit.Step, p.in.House, p.in.Past)...)
 		work, from := p.expected(who, s.station, got.Moves)
 		guessed = guessed || from == HouseDefault
@@ -63,6 +63,20 @@ func (p *planner) judge(a *answer, part *Part) {
 			}
 		}
 	}
+}
+
+// asked is what there is to know about what a person is asked for. Where the coach's
+// hand has taken the load below what is refused on an estimate, it is not refused.
+func (p *planner) asked(who int, s *seat, set int, got *load.Got) []session.Finding {
+	findings := p.choose(who, s, set).findings
+	pct, known := got.PctMax()
+	stepped := slices.ContainsFunc(p.in.Edits, func(e Edit) bool {
+		return e.Steps < 0 && e.about(p.number, s.station+1, p.people[who].Name)
+	})
+	if !stepped || !known || pct >= float64(load.Refuse)/float64(measure.Percent) {
+		return findings
+	}
+	return slices.DeleteFunc(slices.Clone(findings), func(f session.Finding) bool { return f.Level == session.Stop && f.About == "estimate" })
 }
 
 // noPlates says where everything stands bare because there is no plate at all.

@@ -228,6 +228,18 @@ func TestEdits(t *testing.T) {
 	if was, is := b.Parts[0].Loads[0].Moves, up.Parts[0].Loads[0].Moves; is != was+10*kg {
 		t.Errorf("a step up: %v, want 10 kg over %v", is, was)
 	}
+	in.Roster.Athletes[0].Bests[0].How = roster.TwoPulls // 90 % of 80 kg is used; 90 % of that is refused
+	in.Session.Parts[0].Stations[0].Loads[0].Share = 90 * measure.Percent
+	in.Edits = nil
+	if got := says(Make(in), "estimate"); len(got) == 0 || !strings.HasPrefix(got[0], "stop Maren") {
+		t.Errorf("90 %% of an estimate: %q, want a stop", got)
+	}
+	in.Edits = []Edit{{Part: 1, Athlete: "Maren", Steps: -1}}
+	if got := says(Make(in), "estimate"); len(got) > 0 && strings.HasPrefix(got[0], "stop") {
+		t.Errorf("a step below that: %q, want no stop", got)
+	}
+	in.Roster.Athletes[0].Bests[0].How = roster.Tested
+	in.Session.Parts[0].Stations[0].Loads[0].Share = 50 * measure.Percent
 	in.Edits = []Edit{{Part: 1, Athlete: "Maren", Movement: "backward drag"}}
 	warned := false
 	swapped := Make(in)
