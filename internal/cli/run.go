@@ -327,9 +327,12 @@ func (s *shell) runLines(ctx context.Context, h *home, w *tui.World, open *books
 	if log != nil {
 		fmt.Fprintln(s.talk, "a class was interrupted: it goes on; type end and Enter to end it")
 	} else {
-		_, plan, err := w.Board(tui.Day{Session: w.Session, Who: w.Here, Kit: h.kit})
+		board, plan, err := w.Board(tui.Day{Session: w.Session, Who: w.Here, Kit: h.kit})
 		if err != nil {
 			return err
+		}
+		if s.beforeGO(board) {
+			return &exit{Findings, nil}
 		}
 		if log, err = open.begin(plan); err != nil {
 			return err
@@ -342,6 +345,21 @@ func (s *shell) runLines(ctx context.Context, h *home, w *tui.World, open *books
 		return &exit{Interrupted, nil}
 	}
 	return err // it says what it was doing
+}
+
+// beforeGO says in line mode what the board asks on a screen, and which way it takes;
+// it reports whether the class is refused.
+func (s *shell) beforeGO(board *lanes.Board) bool {
+	for _, f := range board.Findings {
+		if f.Level == session.Stop || f.Level == session.Warn && f.About == "fit" {
+			fmt.Fprintf(s.talk, "%s: %s\n", f.Level, shown(strings.TrimPrefix(f.Athlete+": "+apart(f), ": ")))
+		}
+	}
+	_, refused := board.Stops()
+	if refused {
+		fmt.Fprintln(s.talk, "this does not go as it stands")
+	}
+	return refused
 }
 
 // look is the terminal as it says it is. NO_COLOR set to anything, and a locale

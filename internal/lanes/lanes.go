@@ -32,6 +32,7 @@
 package lanes
 
 import (
+	"slices"
 	"time"
 
 	"hawser/internal/load"
@@ -65,6 +66,23 @@ func (b *Board) Length() time.Duration {
 		length += w
 	}
 	return length
+}
+
+// Stops returns the findings that stop the class, and whether it is refused: with
+// 85 % and more on an estimate it must not go, and with a part that nobody can
+// stand in it cannot. All else is for the coach to decide.
+func (b *Board) Stops() (stops []session.Finding, refused bool) {
+	for _, f := range b.Findings {
+		if f.Level == session.Stop {
+			stops = append(stops, f)
+			refused = refused || f.About == "estimate"
+		}
+	}
+	for i := range b.Parts {
+		empty := !slices.ContainsFunc(b.Parts[i].Heats, func(h Heat) bool { return len(h.Lanes) > 0 })
+		refused = refused || empty && len(stops) > 0 && b.Session.Parts[b.Parts[i].Number-1].Format.Pulls()
+	}
+	return stops, refused
 }
 
 // Part is one part on the board. Heats holds at least one heat.

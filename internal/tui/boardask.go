@@ -25,16 +25,9 @@ type question struct {
 // question is what has to be asked before GO, nil for nothing.
 func (b *boardroom) question() *question {
 	q := &question{part: -1}
-	for _, f := range b.board.Findings {
-		if f.Level == session.Stop {
-			q.stops = append(q.stops, f)
-			q.refused = q.refused || f.About == "estimate"
-		}
-	}
+	q.stops, q.refused = b.board.Stops()
 	for i := range b.board.Parts {
 		part := &b.board.Parts[i]
-		empty := !slices.ContainsFunc(part.Heats, func(h lanes.Heat) bool { return len(h.Lanes) > 0 })
-		q.refused = q.refused || empty && len(q.stops) > 0
 		if q.part < 0 && !part.Fit.Fits && !b.answered[i] && !b.straight {
 			q.part = i
 			q.ways = slices.DeleteFunc(slices.Clone(part.Fit.Ways), func(w lanes.Way) bool { return w.Way == lanes.RotateStations })
