@@ -108,15 +108,42 @@ func (c *talk) hears(text string) {
 // until waits until the log of the class is like that.
 func (c *talk) until(home string, is func([]floor.Stamped) bool) {
 	c.t.Helper()
-	for end := time.Now().Add(time.Minute); ; time.Sleep(10 * time.Millisecond) {
-		if log := newestLog(c.t, home); log != nil && is(log.Events) {
+	if !c.comes(home, time.Minute, is) {
+		c.never(home)
+	}
+}
+
+// strikes strikes keys, again and again where they do not come through, until the log is like
+// that. Keys that a slow program reads in one go can mean another key.
+func (c *talk) strikes(home string, is func([]floor.Stamped) bool, keys ...string) {
+	c.t.Helper()
+	for range 10 {
+		for _, key := range keys {
+			time.Sleep(500 * time.Millisecond)
+			c.says(key)
+		}
+		if c.comes(home, 6*time.Second, is) {
 			return
 		}
-		if time.Now().After(end) {
-			events := newestLog(c.t, home).Events
-			c.t.Fatalf("the log never came to be as it should: %+v\n%q", events[max(1, len(events)-5):], c.said()[max(0, len(c.said())-3000):])
+	}
+	c.never(home)
+}
+
+// comes reports whether the log comes to be like that within a time.
+func (c *talk) comes(home string, d time.Duration, is func([]floor.Stamped) bool) bool {
+	c.t.Helper()
+	for end := time.Now().Add(d); time.Now().Before(end); time.Sleep(10 * time.Millisecond) {
+		if log := newestLog(c.t, home); log != nil && is(log.Events) {
+			return true
 		}
 	}
+	return false
+}
+
+func (c *talk) never(home string) {
+	c.t.Helper()
+	events := newestLog(c.t, home).Events
+	c.t.Fatalf("the log never came to be as it should: %+v\n%q", events[max(0, len(events)-5):], c.said()[max(0, len(c.said())-3000):])
 }
 
 func (c *talk) says(text string) {

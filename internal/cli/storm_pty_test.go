@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -105,19 +106,19 @@ func TestPtyKeys(t *testing.T) {
 			c.says(string(keys))
 			time.Sleep(10 * time.Millisecond)
 		}
-		c.says("\x1b")
-		time.Sleep(500 * time.Millisecond)
-		sent := time.Since(opened.Wall)
-		c.says(" ")
-		held := func(events []floor.Stamped) bool {
-			last := events[len(events)-1]
-			_, is := last.E.(floor.Held)
-			return is && last.T >= sent-50*time.Millisecond && last.T <= time.Since(opened.Wall)
+		sent, n := time.Since(opened.Wall), len(newestLog(t, home).Events)
+		stopped := func(events []floor.Stamped) bool {
+			return slices.ContainsFunc(events[n:], func(e floor.Stamped) bool {
+				_, is := e.E.(floor.Held)
+				return is && e.T >= sent-50*time.Millisecond && e.T <= time.Since(opened.Wall)
+			})
 		}
-		c.until(home, held)
-		time.Sleep(200 * time.Millisecond) // sooner it is a key held down
-		c.says(" ")
-		c.until(home, func(events []floor.Stamped) bool { return !held(events) })
+		c.strikes(home, stopped, "\x1b", " ")
+		runs := func(events []floor.Stamped) bool {
+			_, is := events[len(events)-1].E.(floor.Resumed)
+			return is
+		}
+		c.strikes(home, runs, " ")
 		if i == 0 {
 			before = c.memory()
 		}
