@@ -119,8 +119,14 @@ func TestClocksOfTheClass(t *testing.T) {
 		do   Command
 		word string // "" where it is kept
 	}{
-		{Hold{}, "no clock runs"}, {Resume{}, "the clock runs"}, {Again{}, "no round runs"}, {Skip{}, "no part runs"},
-		{Longer{time.Minute}, "no part runs"}, {Go{}, ""}, {End{}, ""}, {Undo{}, "nothing to undo"},
+		{Hold{}, "no clock runs"},
+		{Resume{}, "the clock runs"},
+		{Again{}, "no round runs"},
+		{Skip{}, "no part runs"},
+		{Longer{time.Minute}, "no part runs"},
+		{Go{}, ""},
+		{End{}, ""},
+		{Undo{}, "nothing to undo"},
 	} {
 		if _, err := Decide(before, c.do, time.Second); (err == nil) != (c.word == "") || err != nil && err.Error() != c.word {
 			t.Errorf("before GO %T: %v, want %q", c.do, err, c.word)
@@ -131,9 +137,14 @@ func TestClocksOfTheClass(t *testing.T) {
 		do   Command
 		word string
 	}{
-		{"0:30", Go{}, "the part still runs"}, {"0:30", Resume{}, "the clock runs"},
-		{"1:30", Again{}, "no round runs"}, {"1:30", Skip{}, "no part runs"}, {"1:30", Longer{time.Minute}, "no part runs"},
-		{"1:30", Hold{}, ""}, {"1:30", Go{}, ""}, {"1:30", End{}, ""},
+		{"0:30", Go{}, "the part still runs"},
+		{"0:30", Resume{}, "the clock runs"},
+		{"1:30", Again{}, "no round runs"},
+		{"1:30", Skip{}, "no part runs"},
+		{"1:30", Longer{time.Minute}, "no part runs"},
+		{"1:30", Hold{}, ""},
+		{"1:30", Go{}, ""},
+		{"1:30", End{}, ""},
 	} {
 		r := begin(t, p)
 		err := r.do(clockOf(t, c.at), c.do)
@@ -168,8 +179,15 @@ func TestRoundsInATime(t *testing.T) {
 		by, each time.Duration
 		want     int
 	}{
-		{0, time.Minute, 0}, {1, time.Minute, 1}, {time.Minute, time.Minute, 1}, {time.Minute + 1, time.Minute, 2},
-		{-1, time.Minute, -1}, {-time.Minute, time.Minute, -1}, {-time.Minute - 1, time.Minute, -2}, {time.Hour, 0, 0}, {time.Hour, -1, 0},
+		{0, time.Minute, 0},
+		{1, time.Minute, 1},
+		{time.Minute, time.Minute, 1},
+		{time.Minute + 1, time.Minute, 2},
+		{-1, time.Minute, -1},
+		{-time.Minute, time.Minute, -1},
+		{-time.Minute - 1, time.Minute, -2},
+		{time.Hour, 0, 0},
+		{time.Hour, -1, 0},
 	} {
 		if got := roundsIn(c.by, c.each); got != c.want {
 			t.Errorf("%v in rounds of %v = %d, want %d", c.by, c.each, got, c.want)

@@ -54,8 +54,19 @@ func TestStepsGoToTheNextLoad(t *testing.T) {
 		up   bool
 		want measure.Mass // added; −1: refused
 	}{
-		{true, 50 * kg}, {true, 60 * kg}, {true, 70 * kg}, {true, -1}, {false, 60 * kg}, {false, 50 * kg}, {false, 40 * kg}, {false, 30 * kg},
-		{false, 20 * kg}, {false, 10 * kg}, {false, 0}, {false, -1}, {true, 10 * kg},
+		{true, 50 * kg},
+		{true, 60 * kg},
+		{true, 70 * kg},
+		{true, -1},
+		{false, 60 * kg},
+		{false, 50 * kg},
+		{false, 40 * kg},
+		{false, 30 * kg},
+		{false, 20 * kg},
+		{false, 10 * kg},
+		{false, 0},
+		{false, -1},
+		{true, 10 * kg},
 	} {
 		n := len(r.log)
 		err := r.do(at, StepLoad{Who: "Ada", Up: c.up})

@@ -103,8 +103,17 @@ func TestStartsOfThePart(t *testing.T) {
 		at, part int
 		want     []int
 	}{
-		{0, 0, nil}, {0, 3, nil}, {0, 2, nil}, {-1, 1, nil}, {0, 1, []int{0}}, {59, 1, []int{0}}, {60, 1, []int{0, 60}}, {299, 1, []int{0, 60}},
-		{300, 1, []int{0, 60, 300}}, {400, 1, []int{0, 60, 300, 360}}, {700, 2, []int{600}},
+		{0, 0, nil},
+		{0, 3, nil},
+		{0, 2, nil},
+		{-1, 1, nil},
+		{0, 1, []int{0}},
+		{59, 1, []int{0}},
+		{60, 1, []int{0, 60}},
+		{299, 1, []int{0, 60}},
+		{300, 1, []int{0, 60, 300}},
+		{400, 1, []int{0, 60, 300, 360}},
+		{700, 2, []int{600}},
 	} {
 		at := time.Duration(c.at) * time.Second
 		_ = r.do(at, Sleep{})
@@ -130,8 +139,16 @@ func TestSessionClock(t *testing.T) {
 	s := New()
 	s.holds = []hold{{from: 10, to: 20, at: 10}, {from: 30, to: 50, at: 20}}
 	for _, c := range []struct{ at, clock, after, stopped time.Duration }{
-		{9, 9, 9, 9}, {10, 10, 20, 10}, {19, 10, 20, 10}, {20, 10, 20, 20}, {21, 11, 21, 21},
-		{29, 19, 29, 29}, {30, 20, 50, 30}, {49, 20, 50, 30}, {50, 20, 50, 50}, {60, 30, 60, 60},
+		{9, 9, 9, 9},
+		{10, 10, 20, 10},
+		{19, 10, 20, 10},
+		{20, 10, 20, 20},
+		{21, 11, 21, 21},
+		{29, 19, 29, 29},
+		{30, 20, 50, 30},
+		{49, 20, 50, 30},
+		{50, 20, 50, 50},
+		{60, 30, 60, 60},
 	} {
 		if clock, after, stopped := s.clock(c.at), s.afterHold(c.at), s.stoppedAt(c.at); clock != c.clock || after != c.after || stopped != c.stopped {
 			t.Errorf("at %d the clock reads %d, runs at %d, and stands since %d; want %d, %d, %d", c.at, clock, after, stopped, c.clock, c.after, c.stopped)

@@ -48,7 +48,7 @@ func TestResumeSaysWhatWaits(t *testing.T) {
 	t.Parallel()
 	m := newMemory()
 	r := keptClass(t, m, part(class(), public))
-	m.fault = func(op op) error { return errDisk }
+	m.fault = func(op) error { return errDisk }
 	w, _, err := (&Home{files: m}).Resume(&r)
 	if !errors.Is(err, ErrWaiting) || w == nil {
 		t.Fatalf("Resume = %v, %v, want a writer and ErrWaiting", w, err)

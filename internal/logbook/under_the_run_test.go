@@ -104,7 +104,8 @@ func TestRoomTimeNeverGoesBack(t *testing.T) {
 	m := newMemory()
 	r := keptClass(t, m, []floor.Stamped{
 		{N: 1, E: openedBy(run, opening())},
-		{N: 2, T: 90 * time.Second, E: floor.Held{}}, {N: 3, T: 80 * time.Second, E: floor.Resumed{At: 80 * time.Second}},
+		{N: 2, T: 90 * time.Second, E: floor.Held{}},
+		{N: 3, T: 80 * time.Second, E: floor.Resumed{At: 80 * time.Second}},
 	})
 	log := must[*Log](t)((&Home{files: m}).Load(&r))
 	if room, gap := log.Room(opening().Truncate(time.Millisecond).Add(100 * time.Second)); room != 100*time.Second || gap != 10*time.Second {
