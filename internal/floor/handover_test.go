@@ -2,6 +2,7 @@ package floor
 
 import (
 	"math/big"
+	"slices"
 	"testing"
 	"time"
 
@@ -161,8 +162,8 @@ func TestMovedGoesBehind(t *testing.T) {
 	r := begin(t, p)
 	r.must("0:10", MoveTo{Who: "Cleo", On: "A"})
 	e, ok := r.log[len(r.log)-1].E.(LaneChanged)
-	if !ok || e.Round != 2 || e.Place.Order != 2 || e.Place.Tare != 37*kg || e.Place.Moves != 67*kg {
-		t.Errorf("Cleo is moved by %+v, want behind two on 37 kg, 67 kg in all", r.log[len(r.log)-1].E)
+	if !ok || e.Round != 2 || e.Place.Order != 2 || e.Place.Tare != 37*kg || e.Place.Moves != 67*kg || !slices.Equal(e.Place.Stack, []string{"20 kg", "10 kg"}) {
+		t.Errorf("Cleo is moved by %+v, want behind two on 37 kg, 67 kg in all with 30 on it", r.log[len(r.log)-1].E)
 	}
 	r.must("0:20", Leave{"Bo"})
 	r.must("0:30", MoveTo{Who: "Dag", On: "A"})
