@@ -10,7 +10,10 @@
 //	page, ok := schema.Of("kit")
 package schema
 
-import "encoding/json"
+import (
+	"encoding/json"
+	"maps"
+)
 
 // doc is a schema, or a piece of one.
 type doc map[string]any
@@ -49,9 +52,7 @@ func (t table) doc() doc {
 	if len(t.need) > 0 {
 		d["required"] = t.need
 	}
-	for key, rule := range t.rules {
-		d[key] = rule
-	}
+	maps.Copy(d, t.rules)
 	return d
 }
 

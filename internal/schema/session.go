@@ -1,6 +1,7 @@
 package schema
 
 import (
+	"maps"
 	"slices"
 
 	"hawser/internal/movement"
@@ -24,9 +25,7 @@ func part() doc {
 		"station":  doc{"type": "array", "items": station(), "minItems": 1},
 		"lane":     list(table{about: "People who stay on one sled.", need: []string{"on", "who"}, keys: doc{"on": name(), "who": oneOrMore(name())}}),
 	}
-	for key, d := range clockKeys() {
-		keys[key] = d
-	}
+	maps.Copy(keys, clockKeys())
 	var rules []doc
 	for _, f := range formats() {
 		rules = append(rules, where("format", f, format(f)))

@@ -36,5 +36,6 @@ func name() doc { return shownText(64) }
 func line() doc { return shownText(200) }
 
 // day and hour are TOML's own dates and times, which editors hand on as text.
-func day() doc  { return doc{"type": "string", "pattern": `^[0-9]{4}-[0-9]{2}-[0-9]{2}$`} }
+func day() doc { return doc{"type": "string", "pattern": `^[0-9]{4}-[0-9]{2}-[0-9]{2}$`} }
+
 func hour() doc { return doc{"type": "string", "pattern": `^[0-9]{2}:[0-9]{2}:[0-9]{2}(\.[0-9]+)?$`} }
