@@ -18,8 +18,8 @@ func (r *Refusal) Error() string { return r.Word }
 
 func refuse(word string) error { return &Refusal{Word: word} }
 
-// blink is the answer to a second press that came too soon.
-func blink() error { return &Refusal{Word: "pressed twice", Blink: true} }
+// errTwice is the answer to a second press that came too soon.
+var errTwice error = &Refusal{Word: "pressed twice", Blink: true}
 
 // Decide turns a command at room time t into events, numbered on from the last.
 // What the clock did by itself up to t comes first. An error is a *[Refusal];

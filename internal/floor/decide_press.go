@@ -17,7 +17,7 @@ func (s *State) decidePress(i int, t time.Duration, as string) ([]Event, error) 
 	p := s.view(pi, t)
 	tr := &p.tracks[i]
 	if tr.last != None && t-tr.last < s.tooSoon(pi) {
-		return nil, blink()
+		return nil, errTwice
 	}
 	switch s.spec(pi).Format {
 	case session.Every:

@@ -30,6 +30,7 @@ func (s *State) makeLanes(pi int) {
 	if classClock(s.spec(pi).Format) {
 		return
 	}
+	p.lanes = []lane{} // none yet, where nobody is here before GO
 	for i := range p.tracks {
 		if t := &p.tracks[i]; t.Heat > 0 && len(t.Spots) > 0 {
 			p.laneOf(t.Spots[0].On, t.Heat).add(p, i)

@@ -126,3 +126,40 @@ func TestTimeThatGoesBack(t *testing.T) {
 		t.Errorf("after times that went back:\n%s\nwant\n%s", after, before)
 	}
 }
+
+// In a flow shop of two machines a job takes the second one at max(done on the first,
+// second one free). That is how a sled is taken by people who get warm one after another,
+// so the last is done when the textbook says: Johnson, Optimal two- and three-stage
+// production schedules with setup times included, Naval Res Logist Q 1 (1954), his example
+// and the same in reverse (47 and 78, from memory, and worked out by enumeration); the
+// Morris Machine Co. of Krajewski and Ritzman, Operations Management (65, computed).
+func TestSharedSledIsTheSecondMachineOfAFlowShop(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		jobs [][2]int // in the order of the schedule: first machine, second
+		want int
+	}{
+		{[][2]int{{2, 3}, {4, 5}, {6, 30}, {30, 4}, {4, 1}}, 47},
+		{[][2]int{{4, 1}, {30, 4}, {6, 30}, {4, 5}, {2, 3}}, 78},
+		{[][2]int{{4, 5}, {12, 22}, {15, 16}, {10, 8}, {5, 3}}, 65},
+	} {
+		p := one(session.Part{Format: session.Ratio, RestFactor: 1_000_000, Rounds: 1}, "Ada Bo Cleo Dag Eli", "- - - - -")
+		p.House.HandoverBase = 0 // all pull the same plates
+		p.Parts[0].Stations[0].On = p.Parts[0].Stations[0].On[:1]
+		r := begin(t, p)
+		warm := time.Duration(0)
+		for i, job := range c.jobs {
+			warm += time.Duration(job[0]) * time.Second
+			r.at(0, Arrive{Who: p.People[i].Name, WarmUp: warm})
+		}
+		var done time.Duration
+		for i, job := range c.jobs {
+			starts := r.s.Rounds(1, i, r.zero+time.Hour)[0].Starts - r.zero
+			done = starts + time.Duration(job[1])*time.Second
+			r.at(done, Press{p.People[i].Name})
+		}
+		if done != time.Duration(c.want)*time.Second {
+			t.Errorf("jobs %v are done after %v, want %d s", c.jobs, done, c.want)
+		}
+	}
+}

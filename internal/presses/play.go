@@ -30,6 +30,10 @@ func Play(opened floor.Opened, lines []Line) Played {
 func (p *Played) do(line Line, at time.Duration) {
 	command := line.Command
 	if command == nil {
+		if p.held.Repeat(string(line.Key), at, p.State.Plan().House.HeldKey) {
+			p.Refused = append(p.Refused, Refused{line, "a key that is held down is one press"})
+			return
+		}
 		command = p.press(line.Key)
 	}
 	if command == nil {

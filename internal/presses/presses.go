@@ -50,4 +50,6 @@ type Played struct {
 	Refused []Refused
 	Warned  []Refused     // lines that were taken, and what the coach should know of what they did
 	Now     time.Duration // room time at which nothing more can happen
+
+	held floor.Keys
 }
