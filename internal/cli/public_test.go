@@ -151,7 +151,7 @@ func TestOnePage(t *testing.T) {
 		if n := strings.Count(page, "\n"); n > 66 {
 			t.Errorf("board %v has %d lines, want 66 at most:\n%s", args, n, page)
 		}
-		for _, line := range strings.Split(page, "\n") {
+		for line := range strings.SplitSeq(page, "\n") {
 			if len(line) > 80 {
 				t.Errorf("board %v has a line of %d columns: %s", args, len(line), line)
 			}

@@ -49,6 +49,7 @@ func (p *planner) crowd(a *answer, part *Part) {
 		}
 	case session.Ratio:
 		p.waiting(a, part)
+	case session.Every, session.Intervals, session.Sets, session.LongPull, session.ForTime, session.Ramp, session.WarmUp, session.Break:
 	}
 }
 
