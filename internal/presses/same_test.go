@@ -22,6 +22,7 @@ import (
 
 // demo is the plan of one of the demo home's sessions.
 func demo(t *testing.T, file string, here []string) *floor.Plan {
+	t.Helper()
 	read := func(name string) []byte {
 		src, err := fs.ReadFile(sessions.Home(), name)
 		if err != nil {
