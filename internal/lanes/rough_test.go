@@ -197,6 +197,9 @@ func BenchmarkSixteen(b *testing.B) {
 
 func TestFortyPeople(t *testing.T) {
 	t.Parallel()
+	if testing.Short() {
+		t.Skip("a search for forty")
+	}
 	bests := make([]float64, 40)
 	for i := range bests {
 		bests[i] = float64(80 + 7*i%60)

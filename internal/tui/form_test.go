@@ -319,6 +319,9 @@ func (d *desk) to(name string) {
 // and movements, people by letter or by name.
 func TestSeveralParts(t *testing.T) {
 	t.Parallel()
+	if testing.Short() {
+		t.Skip("a board is dealt for every key")
+	}
 	d := newDesk(t, [2]int{120, 40})
 	d.strike("n1Evening")
 	d.to("and then")
@@ -388,6 +391,9 @@ func TestMovementCard(t *testing.T) {
 // A part that is taken back takes those behind it along; they come back as they were.
 func TestPartTakenBack(t *testing.T) {
 	t.Parallel()
+	if testing.Short() {
+		t.Skip("a board is dealt for every key")
+	}
 	d := newDesk(t, [2]int{120, 40})
 	d.strike("n1Short")
 	d.to("another part")
