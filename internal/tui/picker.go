@@ -102,8 +102,8 @@ func (s *picker) draw(m *Model) *Page {
 	}
 	r := frame(p, &m.look, "hawser", right, s.w.Notice, keys)
 	rows := 3
-	if r.H < 3*len(list) {
-		rows = 1
+	for rows > 1 && r.H < rows*len(list) {
+		rows--
 	}
 	first := scroll(s.at, len(list), max(1, r.H/rows))
 	for i := first; i < len(list) && (i-first+1)*rows <= r.H+rows-1; i++ {
@@ -153,8 +153,7 @@ func (s *picker) line(p *Page, r Rect, v *session.Session, chosen bool, m *Model
 	}
 	x := p.Say(r, 0, 0, Said{mark + " ", Ready})
 	x = p.Text(r, x, 0, title, ink)
-	if r.H == 1 && r.W >= 100 {
-		p.Right(r, x+2, 0, strings.Join(append(known, string(v.Aim)), "  "), Dim)
+	if r.H == 1 && p.Right(r, x+2, 0, strings.Join(append(known, string(v.Aim)), "  "), Dim) < r.W {
 		return
 	}
 	p.Right(r, x+2, 0, string(v.Aim), Dim)
