@@ -229,7 +229,7 @@ func (s *State) sledFree(pi int, p *part, l *lane, i int) time.Duration {
 	from, to := a.spot(max(1, a.done), 0), b.spot(b.done+1, 0)
 	from.Stack, _ = from.set(max(1, a.done))
 	to.Stack, _ = to.set(b.done + 1)
-	return l.free + s.handover(pi, 0, &from, &to)
+	return l.free + s.handover(pi, a, max(1, a.done), &from, &to)
 }
 
 // finishLane ends the round that a person works on, at room time t.

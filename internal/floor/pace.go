@@ -159,9 +159,6 @@ func (s *State) expected(pi, i, k int) time.Duration {
 	t := &s.parts[pi].tracks[i]
 	station := s.station(pi, t, k)
 	sp := t.look(k, station)
-	if sp == nil {
-		return 0
-	}
 	to := s.distance(pi, t, k, station)
 	if st := s.spec(pi).Stations; to > 0 && station < len(st) && st[station].Distance > to {
 		return time.Duration(float64(sp.Expect) * float64(to) / float64(st[station].Distance))

@@ -149,7 +149,7 @@ func (s *State) amrapStart(pi, i int, t time.Duration) time.Duration {
 				continue
 			}
 			if press > start {
-				start = min(press+s.handover(pi, st, &sp, &mine), t)
+				start = min(press+s.handover(pi, q, n, &sp, &mine), t)
 			}
 			break
 		}

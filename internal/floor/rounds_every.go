@@ -5,7 +5,9 @@ import (
 	"slices"
 	"time"
 
+	"hawser/internal/lanes"
 	"hawser/internal/measure"
+	"hawser/internal/movement"
 	"hawser/internal/session"
 )
 
@@ -132,19 +134,14 @@ func (s *State) ownStart(pi, i, k int) time.Duration {
 // round k, with the handovers.
 func (s *State) turns(pi, i, k int, before []int) time.Duration {
 	p := &s.parts[pi]
-	at := func(j int) (*Spot, int) {
-		station := s.station(pi, &p.tracks[j], k)
-		return p.tracks[j].look(k, station), station
-	}
+	at := func(j int) *Spot { return p.tracks[j].look(k, s.station(pi, &p.tracks[j], k)) }
 	sum := time.Duration(0)
 	for n, j := range before {
 		next := i
 		if n+1 < len(before) {
 			next = before[n+1]
 		}
-		from, station := at(j)
-		to, _ := at(next)
-		sum += s.expected(pi, j, k) + s.handover(pi, station, from, to)
+		sum += s.expected(pi, j, k) + s.handover(pi, &p.tracks[j], k, at(j), at(next))
 	}
 	return sum
 }
@@ -160,7 +157,7 @@ func (s *State) pushed(pi, i, k, j int, start time.Duration) time.Duration {
 	q, t := &p.tracks[j], &p.tracks[i]
 	qs := s.station(pi, q, k)
 	from, to := q.look(k, qs), t.look(k, s.station(pi, t, k))
-	free := s.clock(c.press) + s.handover(pi, qs, from, to)
+	free := s.clock(c.press) + s.handover(pi, q, k, from, to)
 	if own := t.get(k); own.press != None && s.clock(own.press) < free {
 		return start
 	}
@@ -195,14 +192,27 @@ func (s *State) goesBefore(pi, k, a, b int) bool {
 	return cmp.Or(sa-sb, first.look(k, sa).Order-second.look(k, sb).Order, a-b) < 0
 }
 
-// handover is the time to change people and plates on one implement.
-func (s *State) handover(pi, station int, from, to *Spot) time.Duration {
+// handover is the time to change people and plates on one implement, after round k
+// of whoever leaves it: from and to are how it stands there and how it comes to stand.
+func (s *State) handover(pi int, leaves *track, k int, from, to *Spot) time.Duration {
 	h := s.plan.House
-	d := h.HandoverBase + time.Duration(moved(from, to))*h.HandoverPlate
-	if st := s.plan.Parts[pi].Stations; station < len(st) {
-		d += st[station].Return
+	return h.HandoverBase + time.Duration(moved(from, to))*h.HandoverPlate + s.back(pi, leaves, k)
+}
+
+// back is the way that the sled of round k stands from where the next one starts.
+func (s *State) back(pi int, t *track, k int) time.Duration {
+	station := s.station(pi, t, k)
+	pp := &s.plan.Parts[pi]
+	if station >= len(pp.Stations) || station >= len(pp.Spec.Stations) {
+		return 0
 	}
-	return d
+	st, spec := &pp.Stations[station], &pp.Spec.Stations[station]
+	name := s.movement(pi, t, k, station)
+	if name == spec.Movement || spec.Time > 0 {
+		return st.Return
+	}
+	m, _ := movement.Find(name)
+	return lanes.Back(m, spec.Distance, st.Legs, s.plan.House.RopeLay)
 }
 
 // moved returns the plates to take off and put on between two spots on one

@@ -3,8 +3,6 @@ package floor_test
 import (
 	"encoding/json"
 	"fmt"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -23,30 +21,10 @@ import (
 // desk say at some instants. testdata/README.md has the grammar.
 func TestScenes(t *testing.T) {
 	t.Parallel()
-	files, err := filepath.Glob("testdata/scenes/*.txtar")
-	if err != nil || len(files) == 0 {
-		t.Fatal("no scenes", err)
-	}
-	for _, file := range files {
-		t.Run(strings.TrimSuffix(filepath.Base(file), ".txtar"), func(t *testing.T) {
-			t.Parallel()
-			a, err := txtar.ParseFile(file)
-			if err != nil || len(a.Files) != 4 {
-				t.Fatalf("want class, presses, looks and scenes: %v", err)
-			}
-			got := watch(t, string(a.Files[0].Data), a.Files[1].Data, string(a.Files[2].Data))
-			if *update {
-				a.Files[3].Data = []byte(got)
-				if err := os.WriteFile(file, txtar.Format(a), 0o600); err != nil {
-					t.Fatal(err)
-				}
-				return
-			}
-			if want := string(a.Files[3].Data); got != want {
-				t.Errorf("got\n%s\nwant\n%s", got, want)
-			}
-		})
-	}
+	tales(t, "scenes", func(t *testing.T, parts []txtar.File) string {
+		t.Helper()
+		return watch(t, string(parts[0].Data), parts[1].Data, string(parts[2].Data))
+	}, "class", "presses", "looks", "scenes")
 }
 
 // watch plays a class and prints what is seen of it.

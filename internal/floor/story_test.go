@@ -21,26 +21,35 @@ var update = flag.Bool("update", false, "write what came out as what is wanted")
 // Each rule of a class, told as a class: testdata/README.md has the grammar.
 func TestStories(t *testing.T) {
 	t.Parallel()
-	files, err := filepath.Glob("testdata/stories/*.txtar")
+	tales(t, "stories", func(t *testing.T, parts []txtar.File) string {
+		t.Helper()
+		return tell(t, string(parts[0].Data), parts[1].Data)
+	}, "class", "presses", "rounds")
+}
+
+// tales holds each txtar archive of a folder, of those sections, to its last one.
+func tales(t *testing.T, folder string, told func(*testing.T, []txtar.File) string, sections ...string) {
+	t.Helper()
+	files, err := filepath.Glob("testdata/" + folder + "/*.txtar")
 	if err != nil || len(files) == 0 {
-		t.Fatal("no stories", err)
+		t.Fatal("no", folder, err)
 	}
 	for _, file := range files {
 		t.Run(strings.TrimSuffix(filepath.Base(file), ".txtar"), func(t *testing.T) {
 			t.Parallel()
 			a, err := txtar.ParseFile(file)
-			if err != nil || len(a.Files) != 3 {
-				t.Fatalf("want class, presses and rounds: %v", err)
+			if err != nil || len(a.Files) != len(sections) {
+				t.Fatalf("want %v: %v", sections, err)
 			}
-			got := tell(t, string(a.Files[0].Data), a.Files[1].Data)
+			got, last := told(t, a.Files), &a.Files[len(a.Files)-1]
 			if *update {
-				a.Files[2].Data = []byte(got)
+				last.Data = []byte(got)
 				if err := os.WriteFile(file, txtar.Format(a), 0o600); err != nil {
 					t.Fatal(err)
 				}
 				return
 			}
-			if want := string(a.Files[2].Data); got != want {
+			if want := string(last.Data); got != want {
 				t.Errorf("got\n%s\nwant\n%s", got, want)
 			}
 		})

@@ -228,7 +228,7 @@ func (p *planner) back(a *answer, i int) time.Duration {
 		return st.Return
 	}
 	m, _ := movement.Find(name)
-	return back(m, spec.Distance, st.Legs, p.in.House.RopeLay)
+	return Back(m, spec.Distance, st.Legs, p.in.House.RopeLay)
 }
 
 // handovers is all handovers of the part added up.

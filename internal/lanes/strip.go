@@ -39,9 +39,9 @@ func pulls(d, rope measure.Distance) int {
 // up is d ÷ by, rounded up.
 func up(d, by measure.Distance) int { return int((d-1)/by) + 1 }
 
-// back is the way that a sled stands from where the next one starts, at a metre
+// Back is the way that a sled stands from where the next one starts, at a metre
 // a second, and the time to lay a rope out again.
-func back(m movement.Movement, d measure.Distance, legs int, ropeLay time.Duration) time.Duration {
+func Back(m movement.Movement, d measure.Distance, legs int, ropeLay time.Duration) time.Duration {
 	var t time.Duration
 	if d > 0 && (m.OneWay || legs%2 == 1) {
 		t = time.Duration(d) * (time.Second / time.Duration(measure.Metre))
@@ -61,7 +61,7 @@ func (p *planner) strip(st *Station, spec *session.Station) {
 	st.Legs, st.Leg = Lengths(spec.Distance, strip.Length)
 	st.Turns = max(0, st.Legs-1)
 	if spec.Time == 0 {
-		st.Return = back(m, spec.Distance, st.Legs, p.in.House.RopeLay)
+		st.Return = Back(m, spec.Distance, st.Legs, p.in.House.RopeLay)
 	}
 	if st.Turns > 0 && onStrip {
 		level, more := session.Note, ""

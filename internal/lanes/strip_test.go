@@ -70,8 +70,8 @@ func TestBack(t *testing.T) {
 		{"deadlift", 0, 0, 0},
 	} {
 		mv, _ := movement.Find(c.movement)
-		if got := back(mv, c.d, c.legs, 10*time.Second); got != c.want {
-			t.Errorf("back(%s, %v, %d legs) = %v, want %v", c.movement, c.d, c.legs, got, c.want)
+		if got := Back(mv, c.d, c.legs, 10*time.Second); got != c.want {
+			t.Errorf("Back(%s, %v, %d legs) = %v, want %v", c.movement, c.d, c.legs, got, c.want)
 		}
 	}
 }

@@ -59,7 +59,7 @@ func usual(m movement.Movement, spec *session.Station, legs int, h *house.House)
 		speed = h.RopeSpeed
 	}
 	times := max(1, spec.Times)
-	d := time.Duration(times-1) * back(m, spec.Distance, legs, h.RopeLay)
+	d := time.Duration(times-1) * Back(m, spec.Distance, legs, h.RopeLay)
 	if speed > 0 {
 		d += time.Duration(float64(spec.Distance) * float64(times) / float64(speed) * float64(time.Second))
 	}
