@@ -100,7 +100,7 @@ func hostileScreens(t *testing.T, w *World, text string, size [2]int) map[string
 	alarm := roomOf(r, 40*time.Second)
 	alarm.alarm = true
 	filter := newPicker(w)
-	filter.filtering, filter.filter = true, clean(text)
+	filter.search = search{clean(text), true}
 	watching := &watcher{next: func() ([]floor.Stamped, error) { return nil, nil }, st: r.st, past: map[int]floor.Stamped{}, opened: time.Now(), say: clean(text)}
 	replay := NewReplay(Replayed{Events: events})
 	pages := map[string]*Page{}

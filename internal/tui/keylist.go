@@ -1,8 +1,6 @@
 package tui
 
 import (
-	"strings"
-
 	tea "charm.land/bubbletea/v2"
 )
 
@@ -14,7 +12,7 @@ type helped interface{ help() []Hint }
 type keyList struct {
 	back   screen
 	hints  []Hint
-	filter string
+	search search // typed all along
 }
 
 func (l *keyList) key(m *Model, k input) tea.Cmd {
@@ -22,10 +20,9 @@ func (l *keyList) key(m *Model, k input) tea.Cmd {
 	case "esc", "enter", "?":
 		m.on = l.back
 	case "backspace":
-		r := []rune(l.filter)
-		l.filter = string(r[:max(0, len(r)-1)])
+		l.search.text = shorten(l.search.text)
 	default:
-		l.filter += clean(k.text)
+		l.search.text += clean(k.text)
 	}
 	return nil
 }
@@ -33,13 +30,13 @@ func (l *keyList) key(m *Model, k input) tea.Cmd {
 func (l *keyList) draw(m *Model) *Page {
 	p := NewPage(m.w, m.h)
 	right := "type to filter"
-	if l.filter != "" {
-		right = "with “" + l.filter + "”"
+	if l.search.text != "" {
+		right = "with “" + l.search.text + "”"
 	}
 	r := frame(p, &m.look, "Keys", right, "", []Hint{{"Esc", "close"}, {"type", "filter"}})
 	var left []Hint
 	for _, h := range m.look.keys.hints(l.hints) {
-		if strings.Contains(strings.ToLower(h.Key+" "+h.Does), strings.ToLower(l.filter)) {
+		if l.search.holds(h.Key + " " + h.Does) {
 			left = append(left, h)
 		}
 	}
@@ -48,7 +45,7 @@ func (l *keyList) draw(m *Model) *Page {
 }
 
 func (s *picker) help() []Hint {
-	if s.filtering {
+	if s.search.typing {
 		return nil
 	}
 	return []Hint{
@@ -76,7 +73,7 @@ func (v *weekPage) help() []Hint {
 }
 
 func (v *muster) help() []Hint {
-	if v.naming || v.seeking {
+	if v.naming || v.search.typing {
 		return nil
 	}
 	return []Hint{

@@ -183,7 +183,7 @@ func TestLettersAreTyped(t *testing.T) {
 		m.struck(usually(k))
 	}
 	p, ok := m.on.(*picker)
-	if !ok || p.filter != "sx" {
+	if !ok || p.search.text != "sx" {
 		t.Fatalf("after / q s s x: %+v, want the search for sx", m.on)
 	}
 	if got := m.on.draw(m).Plain(); !strings.Contains(got, "sx") {

@@ -21,8 +21,7 @@ type muster struct {
 	at      int             // entry of the plates
 	naming  bool            // a guest's name is being typed
 	name    string
-	seeking bool   // a name of the list is being typed
-	filter  string // what it has to hold
+	search  search
 	say     string
 }
 
@@ -63,13 +62,14 @@ func (v *muster) key(m *Model, k input) tea.Cmd {
 	}
 	v.say = ""
 	w := m.world
-	if v.seeking {
-		v.seek(k, w)
+	if v.search.typing && k.key == "enter" {
+		v.markFirst(w)
+		return nil
+	}
+	if v.search.key(k) || v.search.typing {
 		return nil
 	}
 	switch k.key {
-	case "/":
-		v.seeking, v.filter = true, ""
 	case "enter":
 		b := newBoardroom(v, v.day(w))
 		m.on = b
@@ -133,39 +133,28 @@ type standee struct{ name, key string }
 // listed is those on the list whose names hold what is sought, guests last.
 func (v *muster) listed(w *World) []standee {
 	var all []standee
-	holds := func(name string) bool { return strings.Contains(strings.ToLower(name), strings.ToLower(v.filter)) }
 	for i := range w.Roster.Athletes {
-		if a := &w.Roster.Athletes[i]; holds(a.Name) {
+		if a := &w.Roster.Athletes[i]; v.search.holds(a.Name) {
 			all = append(all, standee{a.Name, a.Key})
 		}
 	}
 	for _, name := range v.guests {
-		if holds(name) {
+		if v.search.holds(name) {
 			all = append(all, standee{name, ""})
 		}
 	}
 	return all
 }
 
-// seek takes a key of a name that is sought: Enter marks the first that holds it.
-func (v *muster) seek(k input, w *World) {
-	switch k.key {
-	case "enter":
-		for _, a := range v.listed(w) {
-			if a.key != "" {
-				v.mark(w, a.key)
-				break
-			}
+// markFirst marks the first that holds what is sought, and shows all again.
+func (v *muster) markFirst(w *World) {
+	for _, a := range v.listed(w) {
+		if a.key != "" {
+			v.mark(w, a.key)
+			break
 		}
-		v.seeking, v.filter = false, ""
-	case "esc":
-		v.seeking, v.filter = false, ""
-	case "backspace":
-		r := []rune(v.filter)
-		v.filter = string(r[:max(0, len(r)-1)])
-	default:
-		v.filter += clean(k.text)
 	}
+	v.search = search{}
 }
 
 // spell takes a key of a guest's name.
@@ -184,8 +173,7 @@ func (v *muster) spell(k input, w *World) {
 	case "esc":
 		v.naming = false
 	case "backspace":
-		r := []rune(v.name)
-		v.name = string(r[:max(0, len(r)-1)])
+		v.name = shorten(v.name)
 	default:
 		if len([]rune(v.name)) < 24 {
 			v.name += clean(k.text)
@@ -205,8 +193,8 @@ func (v *muster) draw(m *Model) *Page {
 	if v.naming {
 		say = "guest's name: " + v.name + "_"
 	}
-	if v.seeking {
-		say = itoa(len(v.listed(w))) + " hold “" + v.filter + "”; " + m.look.keys.said("Enter marks the first")
+	if v.search.typing {
+		say = itoa(len(v.listed(w))) + " hold “" + v.search.text + "”; " + m.look.keys.said("Enter marks the first")
 	}
 	r := frame(p, &m.look, "Who is here? "+clean(v.session.Title), right, say, []Hint{
 		{"Enter", "board"}, {"letter", "here"}, {"+", "guest"}, {"*", "all"}, {"digit", "sled out"}, {"arrows", "plates"}, {"/", "search"},

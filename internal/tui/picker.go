@@ -14,11 +14,10 @@ import (
 // picker chooses a session. '/' searches, and says so; 'o' puts the list in
 // another order.
 type picker struct {
-	w         *World
-	at        int
-	order     byOrder
-	filter    string
-	filtering bool
+	w      *World
+	at     int
+	order  byOrder
+	search search
 }
 
 // byOrder is the order of the list.
@@ -40,9 +39,8 @@ func newPicker(w *World) *picker { return &picker{w: w} }
 // shown is the sessions that the filter leaves, in their order.
 func (s *picker) shown() []*session.Session {
 	var out []*session.Session
-	sought := strings.ToLower(s.filter)
 	for _, v := range s.w.Sessions {
-		if strings.Contains(strings.ToLower(v.Title+" "+v.Name+" "+string(v.Aim)), sought) {
+		if s.search.holds(v.Title + " " + v.Name + " " + string(v.Aim)) {
 			out = append(out, v)
 		}
 	}
@@ -65,15 +63,8 @@ func (s *picker) key(m *Model, k input) tea.Cmd {
 		s.at = max(0, min(len(list)-1, s.at+1))
 	case k.key == "enter" && len(list) > 0:
 		m.on = newMuster(m.world, list[min(s.at, len(list)-1)])
-	case k.key == "esc":
-		s.filtering, s.filter = false, ""
-	case s.filtering && k.key == "backspace":
-		r := []rune(s.filter)
-		s.filter = string(r[:max(0, len(r)-1)])
-	case s.filtering && k.text != "":
-		s.filter, s.at = s.filter+clean(k.text), 0
-	case k.key == "/":
-		s.filtering = true
+	case s.search.key(k):
+		s.at = 0
 	case k.key == "tab" && m.world.Week != nil:
 		v := &weekPage{back: s}
 		m.on = v
@@ -97,7 +88,7 @@ func (s *picker) draw(m *Model) *Page {
 	list := s.shown()
 	right := s.heading(len(list))
 	keys := []Hint{{"Enter", "who is here"}, {"arrows", "choose"}, {"/", "filter"}, {"n", "new"}, {"Tab", "week"}, {"?", "keys"}, {"l", "logs"}, {"q", "leave"}, {"o", "order"}}
-	if s.filtering {
+	if s.search.typing {
 		keys = []Hint{{"type", "to filter"}, {"Enter", "take it"}, {"Esc", "all again"}}
 	}
 	r := frame(p, &m.look, "hawser", right, s.w.Notice, keys)
@@ -121,9 +112,7 @@ func (s *picker) heading(left int) string {
 	if len(s.w.Sessions) == 1 {
 		all = "1 session"
 	}
-	if s.filtering || s.filter != "" {
-		all = itoa(left) + " of " + all + " hold “" + s.filter + "”"
-	}
+	all = s.search.count(left, all)
 	if s.order != byName {
 		all += ", " + s.order.String()
 	}

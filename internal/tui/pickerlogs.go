@@ -1,7 +1,6 @@
 package tui
 
 import (
-	"strings"
 	"time"
 
 	tea "charm.land/bubbletea/v2"
@@ -15,16 +14,20 @@ type Recent struct {
 	People  int
 }
 
+// logLine is one of the list, as it is shown and searched.
+type logLine struct {
+	Recent
+	text string
+}
+
 // logList is the recent logs, the newest first: '/' searches, Enter replays one.
 type logList struct {
-	back      screen
-	all       []Recent
-	texts     []string // of all, as they are searched
-	at        int
-	filter    string
-	filtering bool
-	busy      bool
-	say       string
+	back   screen
+	all    []logLine
+	at     int
+	search search
+	busy   bool
+	say    string
 }
 
 type (
@@ -44,9 +47,9 @@ func newLogList(w *World, back screen) (*logList, tea.Cmd) {
 
 // take shows the logs that were read.
 func (v *logList) take(all listed) {
-	v.all, v.texts, v.busy, v.say = all, make([]string, len(all)), false, ""
-	for i := range all {
-		v.texts[i] = strings.ToLower(all[i].said())
+	v.all, v.busy, v.say = make([]logLine, len(all)), false, ""
+	for i, r := range all {
+		v.all[i] = logLine{r, r.Wall.Format("2006-01-02 15:04") + "  " + clean(r.Session)}
 	}
 }
 
@@ -62,22 +65,17 @@ func (v *logList) replay(m *Model, u unrolled) {
 }
 
 // shown is the logs that the filter leaves.
-func (v *logList) shown() []Recent {
-	if v.filter == "" {
+func (v *logList) shown() []logLine {
+	if v.search.text == "" {
 		return v.all
 	}
-	var left []Recent
-	sought := strings.ToLower(v.filter)
-	for i, text := range v.texts {
-		if strings.Contains(text, sought) {
-			left = append(left, v.all[i])
+	var left []logLine
+	for _, l := range v.all {
+		if v.search.holds(l.text) {
+			left = append(left, l)
 		}
 	}
 	return left
-}
-
-func (r *Recent) said() string {
-	return r.Wall.Format("2006-01-02 15:04") + "  " + clean(r.Session)
 }
 
 func (v *logList) key(m *Model, k input) tea.Cmd {
@@ -98,17 +96,10 @@ func (v *logList) key(m *Model, k input) tea.Cmd {
 			replay, err := m.world.Replay(run)
 			return unrolled{replay, err}
 		}
-	case k.key == "esc" && (v.filtering || v.filter != ""):
-		v.filtering, v.filter = false, ""
+	case v.search.key(k):
+		v.at = 0
 	case k.key == "esc":
 		m.on = v.back
-	case v.filtering && k.key == "backspace":
-		r := []rune(v.filter)
-		v.filter = string(r[:max(0, len(r)-1)])
-	case v.filtering && k.text != "":
-		v.filter, v.at = v.filter+clean(k.text), 0
-	case k.key == "/":
-		v.filtering = true
 	case k.key == "q":
 		return tea.Quit
 	}
@@ -116,7 +107,7 @@ func (v *logList) key(m *Model, k input) tea.Cmd {
 }
 
 func (v *logList) help() []Hint {
-	if v.filtering {
+	if v.search.typing {
 		return nil
 	}
 	return []Hint{
@@ -132,12 +123,9 @@ func (v *logList) help() []Hint {
 func (v *logList) draw(m *Model) *Page {
 	p := NewPage(m.w, m.h)
 	list := v.shown()
-	right := itoa(len(v.all)) + " logs"
-	if v.filtering || v.filter != "" {
-		right = itoa(len(list)) + " of " + right + " hold “" + v.filter + "”"
-	}
+	right := v.search.count(len(list), itoa(len(v.all))+" logs")
 	keys := []Hint{{"Enter", "replay"}, {"arrows", "choose"}, {"/", "filter"}, {"Esc", "back"}, {"?", "keys"}, {"q", "leave"}}
-	if v.filtering {
+	if v.search.typing {
 		keys = []Hint{{"type", "to filter"}, {"Enter", "replay"}, {"Esc", "all again"}}
 	}
 	r := frame(p, &m.look, "Logs", right, v.say, keys)
@@ -149,7 +137,7 @@ func (v *logList) draw(m *Model) *Page {
 		}
 		line := r.rows(i-first, 1)
 		x := p.Say(line, 0, 0, Said{mark, Ready})
-		x = p.Text(line, x, 0, list[i].said(), ink)
+		x = p.Text(line, x, 0, list[i].text, ink)
 		people := itoa(list[i].People) + " people"
 		if list[i].People == 1 {
 			people = "1 person"

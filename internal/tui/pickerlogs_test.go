@@ -78,7 +78,7 @@ func TestMusterSearch(t *testing.T) {
 	if page := m.on.draw(m).Plain(); !strings.Contains(page, "1 hold “od”") || strings.Contains(page, "Maren") {
 		t.Errorf("a name is searched for:\n%s", page)
 	}
-	if struck(m, "enter"); !v.here["Odd"] || len(v.here) != 1 || v.seeking {
+	if struck(m, "enter"); !v.here["Odd"] || len(v.here) != 1 || v.search.typing {
 		t.Errorf("here are %v, want Odd alone", v.here)
 	}
 	struck(m, "/", "x", "enter", "/", "m", "esc")

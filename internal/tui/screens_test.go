@@ -160,7 +160,7 @@ func outsideScreens(t *testing.T) map[string]func(*Model) screen {
 		"picker": func(m *Model) screen { return m.on },
 		"filter": func(m *Model) screen {
 			p := newPicker(m.world)
-			p.filtering, p.filter = true, "tide"
+			p.search = search{"tide", true}
 			return p
 		},
 		"week": func(m *Model) screen {
