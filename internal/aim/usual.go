@@ -25,14 +25,17 @@ type Start struct {
 var usualAmounts = map[session.Aim]struct {
 	drag, row, reps int
 	bout, rest      time.Duration
+	share           measure.Share // of a max or 1RM
 }{
-	session.Strength:     {20, 10, 5, 20 * time.Second, 150 * time.Second},
-	session.Endurance:    {200, 120, 25, 90 * time.Second, 45 * time.Second},
-	session.Conditioning: {20, 20, 10, 30 * time.Second, 30 * time.Second},
+	session.Strength:     {20, 10, 5, 20 * time.Second, 150 * time.Second, 90 * measure.Percent},
+	session.Endurance:    {200, 120, 25, 90 * time.Second, 45 * time.Second, 45 * measure.Percent},
+	session.Conditioning: {20, 20, 10, 30 * time.Second, 30 * time.Second, 55 * measure.Percent},
 }
 
+// UsualShare is the share of a max or 1RM that a coach would begin from.
+func UsualShare(a session.Aim) measure.Share { return usualAmounts[a].share }
+
 const (
-	everyStep     = 15 * time.Second // an interval is a multiple of it
 	enduranceStop = 45 * time.Second // standing still in a long pull: under a minute
 	mostRounds    = 100
 )
@@ -61,7 +64,7 @@ func Usual(s Start, h *house.House) session.Part {
 	rest = cmp.Or(set.Rest, rest)
 	switch s.Format {
 	case session.Every:
-		p.Every = cmp.Or(set.Every, max(time.Minute, (work+rest+everyStep-1).Truncate(everyStep)))
+		p.Every = cmp.Or(set.Every, max(time.Minute, (work+rest+session.IntervalStep-1).Truncate(session.IntervalStep)))
 		p.Rounds = s.times(p.Every, 0)
 	case session.Intervals:
 		p.Work, p.Rest = cmp.Or(set.Work, work), rest

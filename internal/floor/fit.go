@@ -23,9 +23,6 @@ type Fit struct {
 	Metres measure.Distance // the longest pull that fits, in whole metres; 0: none
 }
 
-// longerStep is what an interval is made longer by, once or several times.
-const longerStep = 15 * time.Second
-
 // Short says what does not fit.
 func (f *Fit) Short() string {
 	return fmt.Sprintf("does not fit: %s needs %s for %d, has %s", f.On, measure.Clock(f.Needs), f.People, measure.Clock(f.Has))
@@ -78,7 +75,7 @@ func (s *State) Fit(now time.Duration) *Fit {
 	}
 	longer := f.Has
 	for longer < f.Needs {
-		longer += longerStep
+		longer += session.IntervalStep
 	}
 	later, each := p.rounds-k+1, p.rounds // rounds of this heat and of each to come
 	f.Every = longer

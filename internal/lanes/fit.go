@@ -7,9 +7,6 @@ import (
 	"hawser/internal/session"
 )
 
-// intervalStep is what a longer interval is longer by, once or several times.
-const intervalStep = 15 * time.Second
-
 // turnSum is what the people of one implement take in one round.
 type turnSum struct {
 	on        string

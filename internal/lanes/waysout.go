@@ -56,7 +56,7 @@ func (p *planner) ways(a, heats *answer, part *Part) []Way {
 	if p.spec.Format == session.Every {
 		longer := every
 		for longer < part.Fit.Needs {
-			longer += intervalStep
+			longer += session.IntervalStep
 		}
 		ways = append(ways, Way{
 			Way: LongerInterval, Every: longer, Ends: p.length(a, 1, longer), WorkShare: p.workShare(a, longer), Idle: working,

@@ -9,6 +9,7 @@ import (
 	"hawser/internal/kit"
 	"hawser/internal/load"
 	"hawser/internal/measure"
+	"hawser/internal/session"
 )
 
 // loads returns what somebody pulled last at each station, in their order.
@@ -115,7 +116,7 @@ func (a *Athlete) conclude(every time.Duration, all []standing) {
 	case n.Verdict == Up && stays != "":
 		n.Why += ", in part: " + stays
 	case n.Verdict == Down && n.want < measure.Whole && !fell && every > 0:
-		n.Every = every + longer
+		n.Every = every + session.IntervalStep
 		n.Why += ", no smaller plates to take off: every " + measure.Clock(n.Every)
 	}
 }
@@ -169,7 +170,6 @@ const (
 	fine     = measure.Kilogram / 4
 	mostRise = 110 * measure.Percent
 	mostFall = 80 * measure.Percent // below, a longer interval is the smaller change
-	longer   = 15 * time.Second     // on the interval, where no load can come off
 )
 
 // stay keeps a load that should have gone up.

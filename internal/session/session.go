@@ -19,6 +19,9 @@ const (
 	Conditioning Aim = "conditioning"
 )
 
+// IntervalStep is what an interval is made longer or shorter by, once or several times.
+const IntervalStep = 15 * time.Second
+
 // Format is how a part runs its clock.
 type Format string
 

@@ -184,7 +184,7 @@ func (s *partSheet) usualLoad(w *World, m movement.Movement, goal session.Aim) (
 			unknown++
 		}
 	}
-	share := map[session.Aim]string{session.Strength: "90%", session.Endurance: "45%", session.Conditioning: "55%"}[goal]
+	share := aim.UsualShare(goal).String()
 	bars := m.Need == movement.Bar || m.Need == movement.TrapBar || m.Need == movement.Handles
 	switch {
 	case unknown == 0 && len(w.Roster.Athletes) > 0 && bars:

@@ -225,7 +225,7 @@ func (v *nextTime) step(by int) {
 	case a.Distance > 0:
 		a.Distance = max(tenMetres, a.Distance+measure.Distance(by)*tenMetres)
 	case a.Every > 0:
-		a.Every = max(15*time.Second, a.Every+time.Duration(by)*15*time.Second)
+		a.Every = max(session.IntervalStep, a.Every+time.Duration(by)*session.IntervalStep)
 	default:
 		a.Rounds = max(1, a.Rounds+by)
 	}

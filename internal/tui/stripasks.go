@@ -1,8 +1,6 @@
 package tui
 
 import (
-	"time"
-
 	"hawser/internal/floor"
 	"hawser/internal/measure"
 	"hawser/internal/session"
@@ -59,7 +57,7 @@ func reasons(who string, round int) []item {
 func waysOut(r *Live, scene *Scene) []item {
 	spec := scene.running()
 	f := r.st.Fit(scene.Now)
-	every, rest := spec.Every+15*time.Second, spec.Rest+15*time.Second
+	every, rest := spec.Every+session.IntervalStep, spec.Rest+session.IntervalStep
 	if f != nil {
 		every, rest = f.Every, f.Rest
 	}
