@@ -17,21 +17,13 @@ import (
 func evening(t *testing.T) (dir, log string) {
 	t.Helper()
 	dir = t.TempDir()
-	for name, text := range map[string]string{
+	WriteFiles(t, dir, map[string]string{
 		"roster.toml": "[[athlete]]\nname = \"Ada\"\nkey = \"a\"\n",
 		"kit.toml":    "[strip]\nlength = \"25 m\"\nsurface = \"turf\"\n[[sled]]\nname = \"A\"\ntare = \"27 kg\"\n[[plates]]\nmass = \"10 kg\"\ncount = 12\n",
 		"sessions/minute.toml": "title = \"Minute\"\naim = \"conditioning\"\n[[part]]\nformat = \"every\"\nevery = \"1:00\"\nrounds = 4\n" +
 			"[[part.station]]\nmovement = \"forward drag\"\ndistance = \"20 m\"\nload = \"40 kg\"\n",
 		"presses.txt": "0:31 a\n1:32 a\n2:33 a\n3:34 a\n",
-	} {
-		path := filepath.Join(dir, filepath.FromSlash(name))
-		if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
-	}
+	})
 	args := []string{"rehearse", "minute", "--home", dir, "--presses", filepath.Join(dir, "presses.txt"), "--keep", "--at", "2026-11-18T18:00:00+01:00"}
 	if rc := Main(args, os.Stdin, io.Discard, io.Discard); rc != Done {
 		t.Fatalf("rehearse ended with %d", rc)

@@ -18,21 +18,13 @@ func TestRampBestsComeToTheRoster(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	const before = "# the crew\n[[athlete]]\nname = \"Ada\"\nkey = \"a\"\n[[athlete.best]]\nmovement = \"forward drag\"\nload = \"60 kg\"\nhow = \"noted\"\n"
-	for name, text := range map[string]string{
+	WriteFiles(t, dir, map[string]string{
 		"roster.toml": before,
 		"kit.toml":    "[strip]\nlength = \"25 m\"\nsurface = \"turf\"\n[[sled]]\nname = \"A\"\ntare = \"27 kg\"\n[[plates]]\nmass = \"10 kg\"\ncount = 12\n",
 		"sessions/high.toml": "title = \"High\"\naim = \"strength\"\n[[part]]\nformat = \"ramp\"\n[[part.station]]\n" +
 			"movement = \"forward drag\"\ndistance = \"30 m\"\nguess = \"120 kg\"\n",
 		"presses.txt": "0:00 a\n0:12 a\n3:12 a\n3:30 a\n6:30 a\n7:00 miss Ada\n10:00 a\n10:30 miss Ada\n",
-	} {
-		path := filepath.Join(dir, filepath.FromSlash(name))
-		if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
-	}
+	})
 	args := []string{"rehearse", "high", "--home", dir, "--presses", filepath.Join(dir, "presses.txt"), "--keep", "--at", "2026-11-18T18:00"}
 	if rc := Main(args, os.Stdin, io.Discard, io.Discard); rc != Done {
 		t.Fatalf("rehearse ended with %d", rc)

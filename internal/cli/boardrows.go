@@ -78,7 +78,7 @@ func (b *boardPage) half(p *lanes.Part, lane lanes.Lane, turn lanes.Turn) half {
 	got, _ := loadOf(p, lane, turn)
 	h := half{
 		b.who(turn.Athlete) + " " + plates(turn.Stack.Stamps(b.pile)),
-		strings.TrimRight(b.style.MassFigure(turn.Moves)+" "+b.briefly(p, lane, turn, got), " "),
+		strings.TrimRight(b.style.MassFigure(turn.Moves)+" "+b.briefly(turn, got), " "),
 	}
 	if got.Set > 0 { // the further sets stand below
 		h.plates += strings.Repeat(" ", rowWidth)
@@ -88,22 +88,18 @@ func (b *boardPage) half(p *lanes.Part, lane lanes.Lane, turn lanes.Turn) half {
 
 // briefly is beside, less what stands in the line of the station: what is asked, and
 // of what.
-func (b *boardPage) briefly(p *lanes.Part, lane lanes.Lane, turn lanes.Turn, got load.Got) string {
-	said := b.beside(p, lane, turn)
-	if b.public {
-		if _, handover, found := strings.Cut(said, ", "); found {
-			return handover
-		}
-		return said
+func (b *boardPage) briefly(turn lanes.Turn, got load.Got) string {
+	switch {
+	case b.public && turn.Moved > 0:
+		return measure.Clock(turn.Handover) + estimated(got)
+	case b.public:
+		return strings.TrimSpace(estimated(got))
+	case pctOf(got.Basis) != "" && got.Of > 0:
+		return strings.Replace(b.style.Percent(counted(got), got.Of), " %", "%", 1) + b.further(got)
+	case counted(got) == got.Asked:
+		return strings.TrimLeft(b.further(got), ", ")
 	}
-	if of := pctOf(got.Basis); of != "" {
-		return strings.Replace(said, " % "+strings.TrimSuffix(of, " mass"), "%", 1)
-	}
-	if counted(got) != got.Asked {
-		return said
-	}
-	_, rest, _ := strings.Cut(said, got.AskedOf)
-	return strings.TrimLeft(rest, ", ")
+	return b.of(got)
 }
 
 // furtherSets prints what a person pulls from the second set on, where the
@@ -162,41 +158,47 @@ func (b *boardPage) column() string {
 // beside is what stands right of a load.
 func (b *boardPage) beside(p *lanes.Part, lane lanes.Lane, turn lanes.Turn) string {
 	got, ok := loadOf(p, lane, turn)
-	if ok && !b.public {
+	switch {
+	case ok && !b.public:
 		return b.of(got)
+	case turn.Moved > 0:
+		return plural(turn.Moved, "plate") + ", " + measure.Clock(turn.Handover) + estimated(got)
 	}
-	said := ""
-	if turn.Moved > 0 {
-		said = fmt.Sprintf("%s, %s", plural(turn.Moved, "plate"), measure.Clock(turn.Handover))
-	}
-	if got.Est { // also where a neighbour reads it
-		said = strings.TrimPrefix(said+" est", " ")
-	}
-	return said
+	return strings.TrimSpace(estimated(got))
 }
 
 // of says what was asked, and what the load is a percentage of.
 func (b *boardPage) of(got load.Got) string {
-	if b.public {
+	of := pctOf(got.Basis)
+	switch {
+	case b.public:
 		return ""
-	}
-	said := b.style.MassFigure(got.Asked) + " " + got.AskedOf
-	switch of := pctOf(got.Basis); {
 	case of != "" && got.Of == 0:
 		return of + " not known"
 	case of != "":
-		said = b.style.Percent(counted(got), got.Of) + " " + strings.TrimSuffix(of, " mass")
+		return b.style.Percent(counted(got), got.Of) + " " + strings.TrimSuffix(of, " mass") + b.further(got)
 	}
+	return b.style.MassFigure(got.Asked) + " " + got.AskedOf + b.further(got)
+}
+
+// further is what else a coach wants to know of a load, to stand behind what it is of.
+func (b *boardPage) further(got load.Got) string {
+	said := ""
 	if got.Max > 0 && pctOf(got.Basis) != string(session.OfMax) {
 		said += ", " + b.style.Percent(got.Moves, got.Max) + " max"
 	}
 	if got.On.Kind == "handles" {
 		said += ", " + b.style.MassFigure(got.Moves/2) + " a hand"
 	}
+	return said + estimated(got)
+}
+
+// estimated marks what rests on an estimate, also where a neighbour reads it.
+func estimated(got load.Got) string {
 	if got.Est {
-		said += " est"
+		return " est"
 	}
-	return said
+	return ""
 }
 
 // loadOf finds the load of a turn, the first set's where there are several.

@@ -6,12 +6,12 @@ import (
 	"encoding/json"
 	"os"
 	"os/exec"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 	"time"
 
+	"hawser/internal/cli"
 	"hawser/sessions"
 )
 
@@ -122,11 +122,7 @@ func boathouse(t *testing.T) string {
 	if err := os.CopyFS(home, sessions.Home()); err != nil {
 		t.Fatal(err)
 	}
-	for name, text := range map[string]string{"sessions/quick-ropes.toml": quickRopes, "house.toml": `count_back = "1 s"`} {
-		if err := os.WriteFile(filepath.Join(home, name), []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
-	}
+	cli.WriteFiles(t, home, map[string]string{"sessions/quick-ropes.toml": quickRopes, "house.toml": `count_back = "1 s"`})
 	return home
 }
 

@@ -7,6 +7,8 @@ import (
 	"os/exec"
 	"path/filepath"
 	"testing"
+
+	"hawser/internal/cli"
 )
 
 const bashLibrary = "/usr/share/bash-completion/bash_completion"
@@ -27,11 +29,7 @@ func TestPtyCompletes(t *testing.T) {
 		if out, err := exec.Command("hawser", args...).CombinedOutput(); err != nil {
 			t.Fatalf("%v: %v\n%s", args, err, out)
 		}
-		for name, text := range map[string]string{"kit.toml": threeSleds, "roster.toml": threePeople} {
-			if err := os.WriteFile(filepath.Join(home, name), []byte(text), 0o600); err != nil {
-				t.Fatal(err)
-			}
-		}
+		cli.WriteFiles(t, home, map[string]string{"kit.toml": threeSleds, "roster.toml": threePeople})
 	}
 	for _, shell := range []struct {
 		name, load, comma string

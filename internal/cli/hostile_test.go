@@ -290,7 +290,7 @@ func TestHostileFiles(t *testing.T) {
 				good = nil
 			}
 			for _, value := range []string{escaped(text), `"` + text + `"`} {
-				write(t, home, file, fmt.Sprintf(form, value))
+				cli.WriteFiles(t, home, map[string]string{file: fmt.Sprintf(form, value)})
 				status, _, talk := runHere(t, "check", "--home", home, filepath.Join(home, file))
 				plain(t, text, "check", "--home", home, filepath.Join(home, file))
 				plain(t, text, "check", "--json", "--home", home, filepath.Join(home, file))
@@ -303,7 +303,7 @@ func TestHostileFiles(t *testing.T) {
 				trials++
 			}
 			if good != nil {
-				write(t, home, file, string(good))
+				cli.WriteFiles(t, home, map[string]string{file: string(good)})
 			} else if err := os.Remove(filepath.Join(home, file)); err != nil {
 				t.Fatal(err)
 			}
@@ -348,13 +348,6 @@ func escaped(text string) string {
 		fmt.Fprintf(&b, `\U%08X`, r)
 	}
 	return `"` + b.String() + `"`
-}
-
-func write(t *testing.T, home, file, text string) {
-	t.Helper()
-	if err := os.WriteFile(filepath.Join(home, file), []byte(text), 0o600); err != nil {
-		t.Fatal(err)
-	}
 }
 
 // TestModes: whatever the umask, a home is its owner's alone, and so is each file.

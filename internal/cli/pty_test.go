@@ -15,6 +15,8 @@ import (
 	"testing"
 	"time"
 
+	"hawser/internal/cli"
+
 	"github.com/charmbracelet/x/vt"
 	"github.com/creack/pty"
 )
@@ -66,11 +68,7 @@ func TestPtyClass(t *testing.T) {
 	if out, err := exec.Command("hawser", "init", home).CombinedOutput(); err != nil {
 		t.Fatalf("init: %v\n%s", err, out)
 	}
-	for name, text := range map[string]string{"sessions/two.toml": threeRounds, "kit.toml": threeSleds, "roster.toml": threePeople} {
-		if err := os.WriteFile(filepath.Join(home, name), []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
-	}
+	cli.WriteFiles(t, home, map[string]string{"sessions/two.toml": threeRounds, "kit.toml": threeSleds, "roster.toml": threePeople})
 
 	class := begin(t, "run", "two", "--home", home, "--quiet")
 	class.see("Who is here")

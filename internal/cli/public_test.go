@@ -2,11 +2,12 @@ package cli_test
 
 import (
 	"fmt"
-	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
+
+	"hawser/internal/cli"
 )
 
 // TestPublicPageKeepsBodiesOut prints the page for the wall of every session of
@@ -55,7 +56,7 @@ var private = regexp.MustCompile(`(?i)%|\bmax\b|body mass|1RM`)
 func TestPublicPageOfEstimates(t *testing.T) {
 	t.Parallel()
 	home := t.TempDir()
-	for name, text := range map[string]string{
+	cli.WriteFiles(t, home, map[string]string{
 		"kit.toml": "[strip]\nlength = \"25 m\"\nsurface = \"rubber\"\n[[sled]]\nname = \"A\"\ntare = \"27 kg\"\n[[sled]]\nname = \"B\"\ntare = \"31 kg\"\n" +
 			"[[plates]]\nmass = \"20 kg\"\ncount = 12\n[[plates]]\nmass = \"5 kg\"\ncount = 12\n[[surface]]\nname = \"rubber\"\npull_here = \"40 kg\"\npull_on = { turf = \"28 kg\" }\n",
 		"roster.toml": `[[athlete]]
@@ -97,17 +98,9 @@ how = "tested"
 			"[[part.station]]\nmovement = \"forward drag\"\ndistance = \"20 m\"\nload = \"60% max\"\nexpect = \"20 s\"\n",
 		"sessions/bodies.toml": "title = \"Bodies\"\naim = \"conditioning\"\n[[part]]\nformat = \"every\"\nevery = \"3:00\"\nrounds = 4\n" +
 			"[[part.station]]\nmovement = \"forward drag\"\ndistance = \"20 m\"\nload = \"75% body mass\"\nexpect = \"20 s\"\n",
-	} {
-		file := filepath.Join(home, filepath.FromSlash(name))
-		if err := os.MkdirAll(filepath.Dir(file), 0o700); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
-	}
+	})
 	for name, notes := range map[string][]string{
-		"shares": {"only estimated", "was accepted on 2026-11-18", "turf", "for strength"},
+		"shares": {" % max est\n", "only estimated", "was accepted on 2026-11-18", "turf", "for strength"},
 		"bodies": {"of the max", "turf"},
 	} {
 		coach, _ := hawser(t, home, "board", name)
@@ -144,11 +137,7 @@ func TestOnePage(t *testing.T) {
 	const station = "[[part.station]]\nmovement = %q\ndistance = \"20 m\"\nload = %q\nexpect = \"20 s\"\n"
 	class := "title = \"Three quays\"\naim = \"conditioning\"\n[[part]]\nformat = \"every\"\nevery = \"3:00\"\nrounds = 9\n" +
 		fmt.Sprintf(station, "forward drag", "50% body mass") + fmt.Sprintf(station, "sled row", "55% max") + fmt.Sprintf(station, "handles carry", "29 kg each hand")
-	for name, text := range map[string]string{"kit.toml": kit.String(), "roster.toml": roster.String(), "quays.toml": class} {
-		if err := os.WriteFile(filepath.Join(home, name), []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
-	}
+	cli.WriteFiles(t, home, map[string]string{"kit.toml": kit.String(), "roster.toml": roster.String(), "quays.toml": class})
 	for _, args := range [][]string{nil, {"--public"}} {
 		page, _ := hawser(t, home, append([]string{"board", filepath.Join(home, "quays.toml")}, args...)...)
 		if n := strings.Count(page, "\n"); n > 66 {
