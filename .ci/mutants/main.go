@@ -91,7 +91,7 @@ func try(folders []string, sample int, again string, short bool) error {
 	}
 	tried := len(chosen) - count.equivalent
 	fmt.Printf("%s: %d mutants, %d tried, %d of them equivalent; %d of the other %d killed, %.1f %%, in %v\n", folder, len(p.mutants), len(chosen),
-		count.equivalent, count.killed, tried, 100*float64(count.killed)/float64(tried), time.Since(began).Round(time.Second))
+		count.equivalent, count.killed, tried, 100*float64(count.killed)/float64(max(1, tried)), time.Since(began).Round(time.Second))
 	switch {
 	case count.wrong > 0:
 		return fmt.Errorf("%d of the list of equivalent ones are not", count.wrong)

@@ -19,9 +19,9 @@ import (
 
 // rig is a private PulseAudio server with a sink that nobody hears and a recorder
 // at its end, both with the priority that a desktop gives its sound server where
-// they may have it, so that what is measured is the player. It is for measuring, by hand, on a machine with pulseaudio and
-// pulseaudio-utils; a busy machine makes its figures worse, so that nothing of it
-// is asked of a plain test run:
+// they may have it, so that what is measured is the player. It is for measuring, by
+// hand, on a machine with pulseaudio and pulseaudio-utils; a busy machine makes its
+// figures worse, so that nothing of it is asked of a plain test run:
 //
 //	HAWSER_RIG=60s go test ./internal/sound -run Rig -v
 type rig struct {

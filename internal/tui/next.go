@@ -24,9 +24,9 @@ type Coming struct {
 }
 
 // nextTime is the screen of next time: what is proposed for everybody, with its
-// reason. Each load, metres, interval and rounds are accepted, changed by steps that exist, or rejected with one
-// key; only what is accepted changes anything. It is for the coach: reasons speak
-// of effort, pain and maxes.
+// reason. A load, metres, an interval and rounds are each accepted, changed by steps
+// that exist, or rejected with one key; only what is accepted changes anything. It is
+// for the coach: reasons speak of effort, pain and maxes.
 type nextTime struct {
 	back   screen
 	coming *Coming
