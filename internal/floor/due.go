@@ -19,7 +19,7 @@ func (s *State) Due(dst []Moment, from, to time.Duration) []Moment {
 	}
 	n := len(dst)
 	d := due{s: s, from: from, to: to, out: dst}
-	if h := s.lastHold(); h != nil {
+	if h, ended := s.lastHold(), s.parts[s.on].ended; h != nil && (ended == None || ended >= h.to) {
 		d.countDown(h.to, -1, 0)
 		d.add(h.to, Begin, -1, s.classRound(h.to))
 	}

@@ -21,11 +21,11 @@ func (s *State) Face(now time.Duration) Face {
 	h := &p.heats[f.Heat-1]
 	c := s.clock(now)
 	switch {
-	case c < p.heats[0].starts[0]:
-		f.Phase, f.Left, f.Next = CountIn, p.heats[0].starts[0]-c, s.room(p.heats[0].starts[0], now)
-	case p.ended != None:
+	case p.ended != None: // in its count-in too
 		s.between(&f, now)
 		return f
+	case c < p.heats[0].starts[0]:
+		f.Phase, f.Left, f.Next = CountIn, p.heats[0].starts[0]-c, s.room(p.heats[0].starts[0], now)
 	default:
 		s.inPart(&f, p, h, c, now)
 	}
