@@ -55,6 +55,7 @@ func TestRampAndStopSayTheirCaution(t *testing.T) {
 		want  string
 	}{
 		{floor.Started{Part: 1, At: 10 * time.Second}, "part 1 starts in 0:10; stop at pain, a slip or dizziness"},
+		{floor.Started{Part: 1}, "part 1 begins; stop at pain, a slip or dizziness"},
 		{floor.Left{Who: "Maren"}, "Maren has stopped for today; chest pain or a faint: call for help"},
 	} {
 		if got, _ := sentence(st, floor.Stamped{E: tt.event}, nil); got != tt.want {

@@ -176,7 +176,10 @@ func (w *teller) private(e floor.Event) string {
 func (w *teller) clock(e floor.Event) (string, Ink) {
 	switch x := e.(type) {
 	case floor.Started:
-		text := fmt.Sprintf("part %d starts in %s", x.Part, measure.Clock(max(0, x.At-w.at)))
+		text := fmt.Sprintf("part %d begins", x.Part)
+		if x.At > w.at {
+			text = fmt.Sprintf("part %d starts in %s", x.Part, measure.Clock(x.At-w.at))
+		}
 		if w.st.Plan().Parts[x.Part-1].Spec.Format == session.Ramp {
 			text += "; stop at pain, a slip or dizziness"
 		}
