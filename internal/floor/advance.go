@@ -14,11 +14,11 @@ func Advance(s *State, t time.Duration) []Stamped {
 	}
 	var out []Stamped
 	for {
-		e, at := s.nextByClock(t)
-		if e == nil || at > t {
+		what, at := s.nextByClock(t)
+		if what == nothing || at > t {
 			return out
 		}
-		st := Stamped{N: s.lastN() + 1, T: at, E: e}
+		st := Stamped{N: s.lastN() + 1, T: at, E: s.byClock(what, at)}
 		if out == nil {
 			s = s.fork()
 		}
@@ -27,11 +27,36 @@ func Advance(s *State, t time.Duration) []Stamped {
 	}
 }
 
+// ownStep is a thing that the clock does by itself.
+type ownStep int
+
+const (
+	nothing ownStep = iota
+	heatBegins
+	partEnds
+	partBegins
+	runEnds
+)
+
+// byClock is what the clock does next as an event.
+func (s *State) byClock(what ownStep, at time.Duration) Event {
+	switch what {
+	case heatBegins:
+		return HeatStarted{Part: s.on + 1, Heat: s.parts[s.on].heatOn() + 2}
+	case partEnds:
+		return PartEnded{Part: s.on + 1}
+	case partBegins:
+		return Started{Part: s.on + 2, At: at}
+	default:
+		return Ended{}
+	}
+}
+
 // nextByClock returns the next thing that the clock will do by itself, as things
-// stand at t, and when; nil where that hangs on a press or on the coach.
-func (s *State) nextByClock(t time.Duration) (Event, time.Duration) {
+// stand at t, and when; nothing where that hangs on a press or on the coach.
+func (s *State) nextByClock(t time.Duration) (ownStep, time.Duration) {
 	if s.on < 0 || s.over != None || s.stopped() {
-		return nil, None
+		return nothing, None
 	}
 	p := s.view(s.on, t)
 	if p.ended != None {
@@ -40,26 +65,25 @@ func (s *State) nextByClock(t time.Duration) (Event, time.Duration) {
 	h := p.heatOn()
 	end := s.heatEnd(s.on, p, h, t)
 	if end == None {
-		return nil, None
+		return nothing, None
 	}
 	if h+1 < len(p.heats) {
-		return HeatStarted{Part: s.on + 1, Heat: h + 2}, s.room(s.clock(end)+s.plan.House.BetweenHeats, t)
+		return heatBegins, s.room(s.clock(end)+s.plan.House.BetweenHeats, t)
 	}
-	return PartEnded{Part: s.on + 1}, end
+	return partEnds, end
 }
 
 // afterPart returns what follows the end of a part: the next one, or the end of
 // the run when no round can be finished late any more.
-func (s *State) afterPart(p *part, t time.Duration) (Event, time.Duration) {
+func (s *State) afterPart(p *part, t time.Duration) (ownStep, time.Duration) {
 	ended := p.ended
 	if s.on+1 < len(s.parts) {
-		at := s.room(s.clock(ended)+s.changeover(s.on), t)
-		return Started{Part: s.on + 2, At: at}, at
+		return partBegins, s.room(s.clock(ended)+s.changeover(s.on), t)
 	}
 	if spec := s.spec(s.on); spec.Format == session.Every {
 		ended = s.room(s.clock(ended)+spec.Every, t)
 	}
-	return Ended{}, ended
+	return runEnds, ended
 }
 
 // changeover is the time from the end of part pi to the start of the next. A warm-up

@@ -25,16 +25,21 @@ var errTwice error = &Refusal{Word: "pressed twice", Blink: true}
 // What the clock did by itself up to t comes first. An error is a *[Refusal];
 // the events beside it still happened.
 func Decide(s *State, c Command, t time.Duration) ([]Stamped, error) {
+	return AppendDecide(nil, s, c, t)
+}
+
+// AppendDecide appends to dst what [Decide] returns. With room in dst a press
+// takes no memory but that of its event.
+func AppendDecide(dst []Stamped, s *State, c Command, t time.Duration) ([]Stamped, error) {
 	if s.plan == nil {
-		return nil, refuse("no run is open")
+		return dst, refuse("no run is open")
 	}
-	out := Advance(s, t)
-	if len(out) > 0 { // decide on what stands after them
-		after := s.fork()
-		for _, e := range out {
-			after.Apply(e)
+	if before := Advance(s, t); len(before) > 0 { // decide on what stands after them
+		s = s.fork()
+		for _, e := range before {
+			s.Apply(e)
 		}
-		s = after
+		dst = append(dst, before...)
 	}
 	events, err := s.decide(c, t)
 	n := s.lastN()
@@ -44,9 +49,9 @@ func Decide(s *State, c Command, t time.Duration) ([]Stamped, error) {
 			n++
 			st.N = n
 		}
-		out = append(out, st)
+		dst = append(dst, st)
 	}
-	return out, err
+	return dst, err
 }
 
 // fork returns a state of its own with the same past.

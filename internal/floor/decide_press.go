@@ -2,6 +2,7 @@ package floor
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"hawser/internal/session"
@@ -9,7 +10,6 @@ import (
 
 // decidePress finds the round that a press of person i at t belongs to.
 func (s *State) decidePress(i int, t time.Duration, as string) ([]Event, error) {
-	name := s.plan.People[i].Name
 	pi, err := s.pressPart(i, t)
 	if err != nil {
 		return nil, err
@@ -43,13 +43,19 @@ func (s *State) decidePress(i int, t time.Duration, as string) ([]Event, error) 
 		if s.spec(pi).Format == session.Ramp {
 			as = asGood
 		}
-		return []Event{Pressed{Who: name, Part: pi + 1, Round: tr.done + 1, As: as}}, nil
+		return s.pressed(pi, i, tr.done+1, as), nil
 	default: // ratio, for time
 		if !tr.working {
 			return nil, refuse(s.notWorking(pi, p, i, t))
 		}
-		return []Event{Pressed{Who: name, Part: pi + 1, Round: tr.done + 1, As: asDone}}, nil
+		return s.pressed(pi, i, tr.done+1, asDone), nil
 	}
+}
+
+// pressed is one press as an event. The next call reuses the list.
+func (s *State) pressed(pi, i, round int, as string) []Event {
+	s.events = append(s.events[:0], Pressed{Who: s.plan.People[i].Name, Part: pi + 1, Round: round, As: as})
+	return s.events
 }
 
 // pressPart returns the part that a press of person i at t is about: the one that
@@ -163,8 +169,7 @@ func (s *State) tooShort(pi, i, k int, split time.Duration) bool {
 
 // every is the press of round k, and what the late policy makes of it.
 func (s *State) every(pi, i, k int, t time.Duration) []Event {
-	name := s.plan.People[i].Name
-	events := []Event{Pressed{Who: name, Part: pi + 1, Round: k, As: asDone}}
+	events := s.pressed(pi, i, k, asDone)
 	h := s.parts[pi].heatOf(&s.parts[pi].tracks[i])
 	if s.clock(t)-s.deadline(pi, h, k) <= s.plan.House.LateGrace {
 		return events
@@ -184,7 +189,7 @@ func (s *State) every(pi, i, k int, t time.Duration) []Event {
 			}
 		}
 	case session.StopThem:
-		events = append(events, Left{Who: name})
+		events = append(events, Left{Who: s.plan.People[i].Name})
 	case session.SitOut, session.NoteIt: // nothing but the clock of the next round
 	}
 	return events
@@ -204,7 +209,7 @@ func (s *State) decideAmrap(pi, i int, t time.Duration) ([]Event, error) {
 	case t < s.people[i].ready:
 		return nil, refuse(name + " is warming up")
 	}
-	return []Event{Pressed{Who: name, Part: pi + 1, Round: tr.open(), As: asDone}}, nil
+	return s.pressed(pi, i, tr.open(), asDone), nil
 }
 
 // decideStart begins a set or an attempt, unless the rest is too short or the
@@ -230,13 +235,13 @@ func (s *State) decideStart(pi, i int, t time.Duration) ([]Event, error) {
 			return nil, refuse(fmt.Sprintf("wait: %s is on %s", s.plan.People[la.user].Name, sp.On))
 		}
 	}
-	var events []Event
+	events := s.pressed(pi, i, round, asStart)
 	if s.spec(pi).Format == session.Ramp {
 		if e, ok := s.rampLoad(pi, i, round); ok {
-			events = append(events, e)
+			events = slices.Insert(events, 0, e)
 		}
 	}
-	return append(events, Pressed{Who: name, Part: pi + 1, Round: round, As: asStart}), nil
+	return events, nil
 }
 
 // decideLongPull is stop, go or a leg in a long pull.
@@ -257,7 +262,7 @@ func (s *State) decideLongPull(i int, t time.Duration, as string) ([]Event, erro
 	if standing := tr.cells[tr.done].standing(); as == asStop && standing || as == asGo && !standing {
 		return nil, refuse(name + " does that already")
 	}
-	return []Event{Pressed{Who: name, Part: pi + 1, Round: tr.done + 1, As: as}}, nil
+	return s.pressed(pi, i, tr.done+1, as), nil
 }
 
 // decideDone ends the round that runs, where a press could mean something else.
@@ -274,7 +279,7 @@ func (s *State) decideDone(i int, t time.Duration) ([]Event, error) {
 	if !tr.working {
 		return nil, refuse(s.notWorking(pi, p, i, t))
 	}
-	return []Event{Pressed{Who: s.plan.People[i].Name, Part: pi + 1, Round: tr.done + 1, As: asDone}}, nil
+	return s.pressed(pi, i, tr.done+1, asDone), nil
 }
 
 // decideOff takes a for-time puller off the sled.
@@ -329,73 +334,4 @@ func (s *State) notWorking(pi int, p *part, i int, t time.Duration) string {
 func clockText(d time.Duration) string {
 	s := int((d + time.Second - 1) / time.Second)
 	return fmt.Sprintf("%d:%02d", s/60, s%60)
-}
-
-// onSled returns who a press on that sled is for at t: whoever works on it, else
-// whoever is next to; -1 for nobody.
-func (s *State) onSled(on string, t time.Duration) int {
-	pi := s.on
-	if pi > 0 && !s.spec(pi).Format.Pulls() { // the last round before it may still be finished late
-		pi--
-	}
-	if pi < 0 {
-		return -1
-	}
-	p := s.view(pi, t)
-	if classClock(s.spec(pi).Format) {
-		return s.onSledByClass(pi, on, t)
-	}
-	for l := range p.lanes {
-		la := &p.lanes[l]
-		if la.on != on {
-			continue
-		}
-		if la.user >= 0 {
-			return la.user
-		}
-		best := -1
-		for _, i := range la.people {
-			if s.Here(i) && !s.through(pi, p, i) && (best < 0 || p.tracks[i].done < p.tracks[best].done) {
-				best = i
-			}
-		}
-		if best >= 0 {
-			return best
-		}
-	}
-	return -1
-}
-
-// onSledByClass is onSled where the class has one clock: the last whose own start
-// has come and whose round is open, else the last whose round before is.
-func (s *State) onSledByClass(pi int, on string, t time.Duration) int {
-	p := &s.parts[pi]
-	c := s.clock(t)
-	best, bestStart, only := -1, None, -1
-	for i := range p.tracks {
-		tr := &p.tracks[i]
-		h := p.heatOf(tr)
-		if h == nil || !s.Here(i) {
-			continue
-		}
-		if s.spec(pi).Format == session.Amrap {
-			if sp := tr.spot(len(tr.cells)+1, 0); sp.On == on {
-				return s.turn(pi, i)
-			}
-			continue
-		}
-		for k := min(h.roundAt(c), len(h.starts)-1); k >= 1 && k >= h.roundAt(c)-1; k-- {
-			if sp := tr.spot(k, s.station(pi, tr, k)); sp.On != on {
-				continue
-			}
-			only = i
-			if own := s.ownStart(pi, i, k); s.open1(pi, i, k) && own <= c && own > bestStart {
-				best, bestStart = i, own
-			}
-		}
-	}
-	if best < 0 {
-		return only
-	}
-	return best
 }

@@ -28,22 +28,20 @@ func (s *State) Due(dst []Moment, from, to time.Duration) []Moment {
 	if s.over == None {
 		d.part(p)
 	}
-	if e, at := s.nextByClock(to); e != nil {
-		switch e := e.(type) {
-		case Started:
-			d.countDown(at, -1, 1)
-		case HeatStarted:
-			d.countDown(at, -1, 1)
-			d.add(s.room(d.end(p), to), HeatEnds, -1, 0)
-		case PartEnded:
-			if s.spec(s.on).Format.Pulls() { // else the next part's GO says it
-				d.add(at, PartEnds, -1, 0)
-			}
-			if e.Part == len(s.parts) {
-				d.add(at, AllDone, -1, 0)
-			}
-		default: // the end of the run is silent: the last part's was heard
+	switch what, at := s.nextByClock(to); what {
+	case partBegins:
+		d.countDown(at, -1, 1)
+	case heatBegins:
+		d.countDown(at, -1, 1)
+		d.add(s.room(d.end(p), to), HeatEnds, -1, 0)
+	case partEnds:
+		if s.spec(s.on).Format.Pulls() { // else the next part's GO says it
+			d.add(at, PartEnds, -1, 0)
 		}
+		if s.on+1 == len(s.parts) {
+			d.add(at, AllDone, -1, 0)
+		}
+	case nothing, runEnds: // the end of the run is silent: the last part's was heard
 	}
 	slices.SortStableFunc(d.out[n:], func(a, b Moment) int {
 		if a.At != b.At {

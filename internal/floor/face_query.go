@@ -92,15 +92,14 @@ func (s *State) inPart(f *Face, p *part, h *heat, c, now time.Duration) {
 // between is the face after a heat or a part: the way to the next one.
 func (s *State) between(f *Face, now time.Duration) {
 	f.Phase = Changing
-	e, at := s.nextByClock(now)
-	switch e.(type) {
-	case Started, HeatStarted:
-		f.Next, f.Left = at, max(0, at-now)
-		if !s.spec(s.on).Format.Pulls() { // cut short
-			f.Phase = CountIn
-		}
-	default:
+	what, at := s.nextByClock(now)
+	if what != partBegins && what != heatBegins {
 		f.Phase = Over
+		return
+	}
+	f.Next, f.Left = at, max(0, at-now)
+	if !s.spec(s.on).Format.Pulls() { // cut short
+		f.Phase = CountIn
 	}
 }
 

@@ -19,12 +19,8 @@ func classClock(f session.Format) bool {
 // roundAt returns the round of the class at session time c: 0 before the first,
 // one more than there are from the end on.
 func (h *heat) roundAt(c time.Duration) int {
-	for k := len(h.starts); k > 0; k-- {
-		if c >= h.starts[k-1] {
-			return k
-		}
-	}
-	return 0
+	k, _ := slices.BinarySearch(h.starts, c+1)
+	return k
 }
 
 // heatOf returns the heat of a track, or nil where they stand in none that began.

@@ -23,7 +23,8 @@ type State struct {
 	over    time.Duration // room time of Ended; None
 	out     []string      // sleds off the floor
 	private []Stamped
-	peek    part // scratch of at
+	peek    part    // scratch of view
+	events  []Event // scratch of pressed
 }
 
 // status is one person of the day. ready is when a latecomer is warm.

@@ -46,16 +46,9 @@ func (s *State) nextStart(pi int, now time.Duration) time.Duration {
 	if s.on < 0 || pi != s.on+1 || s.over != None {
 		return None
 	}
-	if e, at := s.nextByClock(now); e != nil {
-		switch e.(type) {
-		case Started:
-			return at
-		case PartEnded:
-			if s.changeover(s.on) == 0 {
-				return at
-			}
-		default:
-		}
+	what, at := s.nextByClock(now)
+	if what == partBegins || what == partEnds && s.changeover(s.on) == 0 {
+		return at
 	}
 	return None
 }

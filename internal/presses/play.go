@@ -41,9 +41,11 @@ func (p *Played) do(line Line, at time.Duration) {
 		return
 	}
 	p.Now = max(p.Now, at)
-	events, err := floor.Decide(p.State, command, at)
-	p.take(events)
-	if why := p.State.Warning(events); why != "" {
+	had := len(p.Events)
+	var err error
+	p.Events, err = floor.AppendDecide(p.Events, p.State, command, at)
+	p.apply(had)
+	if why := p.State.Warning(p.Events[had:]); why != "" {
 		p.Warned = append(p.Warned, Refused{line, why})
 	}
 	if refusal, ok := errors.AsType[*floor.Refusal](err); ok {
@@ -52,11 +54,17 @@ func (p *Played) do(line Line, at time.Duration) {
 }
 
 func (p *Played) take(events []floor.Stamped) {
-	for _, e := range events {
+	had := len(p.Events)
+	p.Events = append(p.Events, events...)
+	p.apply(had)
+}
+
+// apply takes the events from so many on into the state.
+func (p *Played) apply(had int) {
+	for _, e := range p.Events[had:] {
 		p.State.Apply(e)
 		p.Now = max(p.Now, e.T)
 	}
-	p.Events = append(p.Events, events...)
 }
 
 // press finds what a key means now: a digit is a sled, a letter a person, a
