@@ -29,10 +29,17 @@ func TestCalendarSaysTheWeek(t *testing.T) {
 		t.Fatal(err)
 	}
 	var events []string
+	var free time.Time // the coach is, from then on
 	for _, e := range cal.Events() {
 		start, err := e.DateTimeStart(time.UTC)
 		if err != nil {
 			t.Fatal(err)
+		}
+		if start.Before(free) {
+			t.Errorf("a session starts at %v, and the one before it ends at %v", start, free)
+		}
+		if free, err = e.DateTimeEnd(time.UTC); err != nil || !free.After(start) {
+			t.Fatalf("a session from %v to %v, %v", start, free, err)
 		}
 		title, err := e.Props.Text(ical.PropSummary)
 		if err != nil {
@@ -44,7 +51,7 @@ func TestCalendarSaysTheWeek(t *testing.T) {
 		"2026-11-23 18:00 Slack water (lighter week)",
 		"2026-11-25 18:00 Long oars (lighter week)",
 		"2026-11-27 17:30 Heavy anchor (lighter week)",
-		"2026-11-27 17:30 Out to the buoy (lighter week)",
+		"2026-11-27 18:00 Out to the buoy (lighter week)",
 	}
 	if strings.Join(events, "\n") != strings.Join(want, "\n") {
 		t.Errorf("events =\n%s\nwant\n%s", strings.Join(events, "\n"), strings.Join(want, "\n"))

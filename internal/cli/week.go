@@ -42,6 +42,7 @@ func (s *shell) weekCommand() *cobra.Command {
 			}
 			switch {
 			case asCalendar:
+				h.timeSessions(&plan.Page)
 				_, err = cmd.OutOrStdout().Write(week.Calendar([]week.Page{plan.Page}, time.Now()))
 			case asJSON:
 				return printJSON(cmd.OutOrStdout(), newWeekJSON(plan))
@@ -115,6 +116,18 @@ func (h *home) week(start time.Time) (*weekPlan, error) {
 	slices.Sort(p.retest)
 	p.retest = slices.Compact(p.retest)
 	return p, nil
+}
+
+// timeSessions says how long each session of a week lasts, where it has a board.
+func (h *home) timeSessions(p *week.Page) {
+	for i := range p.Days {
+		for k := range p.Days[i].Sessions {
+			one := &p.Days[i].Sessions[k]
+			if plan, err := h.plan(one.Name, nil); err == nil {
+				one.Lasts = plan.board.Length()
+			}
+		}
+	}
 }
 
 // retests names those whose max the newest run of a session calls too low.

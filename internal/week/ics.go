@@ -10,7 +10,8 @@ import (
 
 // Calendar writes weeks as iCalendar (RFC 5545): one event a chosen session, at
 // the coach's local time (a "floating" time there), a whole day where no hour is
-// written. stamp is the instant of writing; the same week gives the same UIDs, so
+// written. The sessions of one day come one after another, each as long as it
+// lasts, in whole fives of minutes; an hour where that is not known. stamp is the instant of writing; the same week gives the same UIDs, so
 // that a calendar replaces what it has.
 func Calendar(weeks []Page, stamp time.Time) []byte {
 	var b strings.Builder
@@ -21,6 +22,7 @@ func Calendar(weeks []Page, stamp time.Time) []byte {
 	for i := range weeks {
 		for k := range weeks[i].Days {
 			d := &weeks[i].Days[k]
+			begins := d.begins()
 			for _, s := range d.Sessions {
 				line("BEGIN", "VEVENT")
 				line("UID", uid(d, s.Name))
@@ -28,8 +30,10 @@ func Calendar(weeks []Page, stamp time.Time) []byte {
 				if d.At == 0 {
 					fold(&b, "DTSTART;VALUE=DATE:"+d.Date.Format("20060102"))
 				} else {
-					line("DTSTART", d.begins().Format("20060102T150405"))
-					line("DURATION", "PT1H")
+					line("DTSTART", begins.Format("20060102T150405"))
+					lasts := fives(s.Lasts)
+					line("DURATION", fmt.Sprintf("PT%dM", int(lasts.Minutes())))
+					begins = begins.Add(lasts)
 				}
 				line("SUMMARY", text(summary(&s, weeks[i].Lighter)))
 				line("DESCRIPTION", text(s.Why))
@@ -39,6 +43,14 @@ func Calendar(weeks []Page, stamp time.Time) []byte {
 	}
 	line("END", "VCALENDAR")
 	return []byte(b.String())
+}
+
+// fives rounds a session's length up to five minutes, as a calendar wants it.
+func fives(d time.Duration) time.Duration {
+	if d <= 0 {
+		return time.Hour
+	}
+	return (d + 5*time.Minute - 1).Truncate(5 * time.Minute)
 }
 
 func summary(s *Placed, lighter bool) string {

@@ -3,6 +3,7 @@ package week
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -120,6 +121,28 @@ func TestCalendar(t *testing.T) {
 	}
 	if again := Calendar([]Page{Make(f)}, stamp); string(again) != string(data) {
 		t.Error("the same week gives another calendar")
+	}
+}
+
+// TestCalendarOneAfterAnother: a day's sessions do not overlap, and each has the
+// time it lasts, in whole fives of minutes; an hour where nobody knows.
+func TestCalendarOneAfterAnother(t *testing.T) {
+	t.Parallel()
+	day := DayPlan{Date: monday, Sessions: []Placed{{Name: "a", Lasts: 31*time.Minute + time.Second}, {Name: "b"}, {Name: "c", Lasts: 20 * time.Minute}}}
+	day.At = 17*time.Hour + 30*time.Minute
+	got, err := parse(string(Calendar([]Page{{Days: []DayPlan{day}}}, monday)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var times []string
+	for _, p := range got {
+		if p.name == "DTSTART" || p.name == "DURATION" {
+			times = append(times, p.value)
+		}
+	}
+	want := []string{"20261123T173000", "PT35M", "20261123T180500", "PT60M", "20261123T190500", "PT20M"}
+	if !slices.Equal(times, want) {
+		t.Errorf("times = %v, want %v", times, want)
 	}
 }
 

@@ -47,7 +47,8 @@ type Placed struct {
 	Name    string
 	Session *session.Session
 	Fits    bool
-	Why     string // why it fits that day, or not
+	Why     string        // why it fits that day, or not
+	Lasts   time.Duration // as the board has it; 0: not known
 }
 
 // Suggestion is a session that would fill an empty day.
