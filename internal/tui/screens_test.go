@@ -77,35 +77,25 @@ func sceneOf(r *run, at time.Duration) *Scene {
 
 func TestRunScreens(t *testing.T) {
 	t.Parallel()
-	mid := 150*time.Second + 40*time.Second
-	held := midClass(t, 6, 4)
-	held.do(mid, floor.Hold{})
-	for _, tt := range []struct {
-		name  string
-		share Share
-		scene *Scene
-	}{
-		{"both", Both, sceneOf(midClass(t, 6, 4), mid)},
-		{"wall", WallAlone, sceneOf(midClass(t, 6, 4), mid)},
-		{"desk", DeskAlone, sceneOf(midClass(t, 16, 4), mid)},
-		{"sixteen", Both, sceneOf(midClass(t, 16, 4), mid)},
-		{"held", Both, sceneOf(held, mid+5*time.Second)},
-	} {
-		for _, size := range sizes {
-			t.Run(tt.name, func(t *testing.T) {
-				t.Parallel()
-				l := Lay(size[0], size[1], Ask{Share: tt.share, Tiles: len(tt.scene.Tiles)})
+	synctest.Test(t, func(t *testing.T) { // the clock of a classroom stands still
+		screens := everyScreen(t)
+		for _, name := range []string{"both", "wall", "desk", "sixteen", "held"} {
+			for _, size := range sizes {
+				m := modelOn(world(everyPart(), 16, 4, nil), size)
+				c := screens[name](m).(*classroom)
+				page := c.draw(m)
+				golden(t, name, page)
+				l := &c.layout
 				if 3*l.Digits.H < size[1] {
-					t.Errorf("%v: the digits have %d of %d rows, less than a third", size, l.Digits.H, size[1])
+					t.Errorf("%s, %v: the digits have %d of %d rows, less than a third", name, size, l.Digits.H, size[1])
 				}
 				var big Raster
-				if at := big.Draw(NewPage(size[0], size[1]), l.Digits.in(1), l.Least, Quadrants, tt.scene.clock(), Body); 3*at.H < size[1] {
-					t.Errorf("%v: the digits are %d of %d rows high, less than a third", size, at.H, size[1])
+				if at := big.Draw(NewPage(size[0], size[1]), l.Digits.in(1), l.Least, Quadrants, c.scene.clock(), Body); 3*at.H < size[1] {
+					t.Errorf("%s, %v: the digits are %d of %d rows high, less than a third", name, size, at.H, size[1])
 				}
-				golden(t, tt.name, tt.scene.Draw(size[0], size[1], &l, &plainLook, &big))
-			})
+			}
 		}
-	}
+	})
 }
 
 // modelOn is a model that stands on a screen, without a program around it.
