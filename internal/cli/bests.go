@@ -143,3 +143,22 @@ func isNew(people *roster.Roster, who string, best *roster.Best) bool {
 	}
 	return known || best.How == roster.Tested
 }
+
+// bests notes what the run has shown, once it is over, and lists it.
+func (s *shell) bests(h *home, b *books) {
+	if b.path == "" {
+		return
+	}
+	log, err := logbook.Load(b.path)
+	if err != nil {
+		fmt.Fprintln(s.talk, "hawser: note the bests: "+shown(err.Error()))
+		return
+	}
+	added, err := h.keepBests(log)
+	if err != nil {
+		fmt.Fprintln(s.talk, "hawser: "+shown(err.Error()))
+	}
+	for _, line := range added {
+		fmt.Fprintln(s.talk, "noted in roster.toml: "+line)
+	}
+}
