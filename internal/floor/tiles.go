@@ -269,10 +269,11 @@ func (s *State) restTile(pi int, p *part, i int, now time.Duration, tile *Tile) 
 			if !slices.Contains(la.people, i) {
 				continue
 			}
+			if tile.Due != None && tile.Due <= now {
+				tile.State = TileWait
+			}
 			if j, at := s.nextOn(pi, p, la); la.user < 0 && j == i && at != None {
 				tile.Due = at
-			} else if tile.Due != None && tile.Due <= now {
-				tile.State = TileWait
 			}
 		}
 		return

@@ -123,6 +123,9 @@ func (s *Scene) doing(t *floor.Tile, k *Look) (shape, words string, ink Ink) {
 		}
 		return g.resting, "rest" + due, Rest
 	case floor.TileWait:
+		if t.Due > s.Now { // the plates are being changed
+			return g.waiting, "waits" + due, Warn
+		}
 		return g.waiting, "waits", Warn
 	case floor.TileStop:
 		return g.stopped, "stands" + since, Warn
