@@ -43,14 +43,23 @@ func (p *planner) boundOf(l *layout, a *answer) int {
 	return (halves + 1) / 2
 }
 
-// leastShort returns what the pile's shortage costs at least at one station: at each
-// moment all plates together are no more than the pile.
-func (p *planner) leastShort(l *layout) measure.Mass {
+// leastShort returns what the pile's shortage costs at least, however people are laid out.
+func (p *planner) leastShort(layouts []*layout) measure.Mass {
+	least := measure.Mass(math.MaxInt64)
+	for _, l := range layouts {
+		least = min(least, max(p.leastByMass(l), p.leastByKinds(l, kindsWork/len(layouts))))
+	}
+	return least
+}
+
+// leastByMass returns what the pile's shortage costs at least at one station, since at
+// each moment all plates together are no more than the pile.
+func (p *planner) leastByMass(l *layout) measure.Mass {
 	switch {
 	case len(p.stations) > 1 || len(l.seats) == 0:
 		return 0
 	case !l.lockstep:
-		return p.leastShortApart(l)
+		return p.leastByMassApart(l)
 	case len(l.units) > len(l.seats):
 		return 0
 	}
@@ -61,11 +70,11 @@ func (p *planner) leastShort(l *layout) measure.Mass {
 	return max(0, sum-measure.Mass(len(l.moments))*p.pileMass())
 }
 
-// leastShortApart is for lanes with clocks of their own, where any who share no
+// leastByMassApart is for lanes with clocks of their own, where any who share no
 // implement may stand at once. So may the first of each, the second of each and so
 // on, as many times as the fullest has people; and so may those who want most of
 // each, whose sum is least where they all share the fullest, and so on down.
-func (p *planner) leastShortApart(l *layout) measure.Mass {
+func (p *planner) leastByMassApart(l *layout) measure.Mass {
 	wants := make([]measure.Mass, len(p.people))
 	all := measure.Mass(0)
 	for who := range wants {

@@ -1,7 +1,6 @@
 package lanes
 
 import (
-	"fmt"
 	"slices"
 
 	"hawser/internal/kit"
@@ -22,10 +21,15 @@ type choice struct {
 	findings []session.Finding
 }
 
+type choiceKey struct {
+	who, station, set int
+	on                string
+}
+
 // choose returns the choice of a person for a seat in one set.
 func (p *planner) choose(who int, s *seat, set int) *choice {
-	name := fmt.Sprintf("%d %d %d %s", who, s.station, set, s.on.Name)
-	if c := p.choices[name]; c != nil {
+	key := choiceKey{who, s.station, set, s.on.Name}
+	if c := p.choices[key]; c != nil {
 		return c
 	}
 	c := &choice{id: len(p.choices)}
@@ -35,7 +39,7 @@ func (p *planner) choose(who int, s *seat, set int) *choice {
 	c.moves = c.own.On(s.on, pile)
 	c.miss = distance(c.moves, c.want.Total)
 	c.over = c.want.Total < s.on.Tare
-	p.choices[name] = c
+	p.choices[key] = c
 	return c
 }
 
@@ -115,8 +119,8 @@ const (
 // stacks returns every stack that moves just that on the implement, fewest plates
 // first, then biggest. all is false where the list was cut short.
 func (p *planner) stacks(on load.Implement, moves measure.Mass) (list []load.Stack, all bool) {
-	name := stackKey(on, moves)
-	if found, ok := p.lists[name]; ok {
+	key := keyOfLoad(on, moves)
+	if found, ok := p.lists[key]; ok {
 		return found.stacks, found.all
 	}
 	e := enumeration{pile: p.in.Kit.Plates, on: on, rest: make([]measure.Mass, len(p.in.Kit.Plates)+1)}
@@ -134,13 +138,18 @@ func (p *planner) stacks(on load.Implement, moves measure.Mass) (list []load.Sta
 	if len(e.found) > mostStacks {
 		e.found = e.found[:mostStacks]
 	}
-	p.lists[name] = listed{e.found, all}
+	p.lists[key] = listed{e.found, all}
 	return e.found, all
 }
 
-// stackKey names a load on a kind of implement.
-func stackKey(on load.Implement, moves measure.Mass) string {
-	return fmt.Sprintf("%d %d %d", on.Ends, on.Step, moves-on.Tare)
+// loadKey is plates to that mass on a kind of implement.
+type loadKey struct {
+	ends         int
+	step, plates measure.Mass
+}
+
+func keyOfLoad(on load.Implement, moves measure.Mass) loadKey {
+	return loadKey{on.Ends, on.Step, moves - on.Tare}
 }
 
 type listed struct {

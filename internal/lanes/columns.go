@@ -62,19 +62,19 @@ type rack struct {
 // racks holds the racks of a search and what lies between each two.
 type racks struct {
 	p     *planner
-	all   map[string]*rack
+	all   map[loadKey]*rack
 	pairs map[[2]int][]pair // by id: stack a of one × stack b of the other
 	least map[[2]int]pair   // the cheapest of them, each figure for itself
 	cut   bool              // a list of stacks is not whole
 }
 
 func newRacks(p *planner) *racks {
-	return &racks{p: p, all: map[string]*rack{}, pairs: map[[2]int][]pair{}, least: map[[2]int]pair{}}
+	return &racks{p: p, all: map[loadKey]*rack{}, pairs: map[[2]int][]pair{}, least: map[[2]int]pair{}}
 }
 
 // of returns the rack of a load.
 func (r *racks) of(on load.Implement, moves measure.Mass) *rack {
-	key := stackKey(on, moves)
+	key := keyOfLoad(on, moves)
 	if k := r.all[key]; k != nil {
 		return k
 	}

@@ -23,8 +23,8 @@ type planner struct {
 	findings []session.Finding
 
 	heats   int // that the search now lays out
-	choices map[string]*choice
-	lists   map[string]listed
+	choices map[choiceKey]*choice
+	lists   map[loadKey]listed
 	deals   map[string]dealt
 	near    map[string]load.Stack // by choice and share of the pile
 	work    int                   // of the search so far
@@ -32,6 +32,14 @@ type planner struct {
 	bound   int
 
 	shortBound measure.Mass // the least that the pile's shortage costs
+}
+
+// newPlanner is for the part of that number, from 1.
+func newPlanner(in *Input, number int) *planner {
+	return &planner{
+		in: in, number: number, spec: &in.Session.Parts[number-1], people: in.people(),
+		choices: map[choiceKey]*choice{}, lists: map[loadKey]listed{}, deals: map[string]dealt{}, near: map[string]load.Stack{},
+	}
 }
 
 // Make plans a session for the people, the sleds and the pile of a day. It never
@@ -52,10 +60,7 @@ func Make(in Input) *Board {
 	b.Findings = append(b.Findings, letters(here)...)
 	starts := time.Duration(0)
 	for i := range in.Session.Parts {
-		p := &planner{
-			in: &in, number: i + 1, spec: &in.Session.Parts[i], people: here,
-			choices: map[string]*choice{}, lists: map[string]listed{}, deals: map[string]dealt{}, near: map[string]load.Stack{},
-		}
+		p := newPlanner(&in, i+1)
 		if i > 0 {
 			starts = b.Ends + p.changeover()
 		}

@@ -19,13 +19,14 @@ func (p *planner) best(heats int) *answer {
 			found = a
 		}
 	}
-	p.proved, p.bound = proved && found.proved, bound
-	p.shortBound = min(found.cost.short, p.leastShort(found.layout))
-	switch {
-	case p.proved:
-		p.bound, p.shortBound = found.cost.plates, found.cost.short
-	case found.cost.short > 0:
+	p.proved, p.bound, p.shortBound = proved && found.proved, bound, found.cost.short
+	if found.cost.short > 0 && !p.proved {
 		p.bound = 0 // the best may have other loads than those the bounds are for
+		p.shortBound = min(p.shortBound, p.leastShort(layouts))
+		p.proved = found.cost.plates == 0 && p.shortBound == found.cost.short
+	}
+	if p.proved {
+		p.bound = found.cost.plates
 	}
 	return found
 }

@@ -57,7 +57,7 @@ func TestAnotherSolver(t *testing.T) {
 
 // ownLoads returns the sleds and the load of each person alone on each.
 func ownLoads(in *Input) (sleds []load.Implement, own [][]*choice, p *planner) {
-	p = &planner{in: in, number: 1, spec: &in.Session.Parts[0], people: in.people(), choices: map[string]*choice{}, lists: map[string]listed{}}
+	p = newPlanner(in, 1)
 	p.lay()
 	sleds = p.stations[0].On
 	for i := range p.people {

@@ -116,7 +116,7 @@ func (p *planner) shorten(d measure.Distance) *answer {
 	st.Expect = time.Duration(float64(st.Expect) * float64(d) / float64(st.Distance)).Round(time.Second)
 	st.Distance = d
 	p.spec, p.stations = &spec, nil
-	p.choices, p.deals, p.near = map[string]*choice{}, map[string]dealt{}, map[string]load.Stack{}
+	p.choices, p.deals, p.near = map[choiceKey]*choice{}, map[string]dealt{}, map[string]load.Stack{}
 	p.findings = slices.DeleteFunc(p.findings, func(f session.Finding) bool { return f.About != "fit" })
 	p.lay()
 	p.lanesLimit()
