@@ -73,11 +73,11 @@ func TestPrivateDamageIsNamed(t *testing.T) {
 	t.Parallel()
 	m := newMemory()
 	r := keptClass(t, m, class())
-	d := must[*data](t)(m.find(r.private[0].path))
+	d := must[*data](t)(m.find(r.private[0].path()))
 	d.bytes[3] ^= 1
 	log := must[*Log](t)((&Home{files: m}).Load(&r))
-	if len(log.Damage) == 0 || log.Damage[0].File != r.private[0].path {
-		t.Errorf("damage %v, want that of %s", log.Damage, r.private[0].path)
+	if len(log.Damage) == 0 || log.Damage[0].File != r.private[0].path() {
+		t.Errorf("damage %v, want that of %s", log.Damage, r.private[0].path())
 	}
 }
 

@@ -8,6 +8,8 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"slices"
+	"strings"
 )
 
 // files is a folder tree as this package uses it. Names are slash-separated, below
@@ -20,11 +22,20 @@ type files interface {
 	Create(name string) (file, error) // for appending; fs.ErrExist where it is there
 	Append(name string) (file, error) // one that is there
 	Open(name string) (io.ReadCloser, error)
-	List(folder string) ([]fs.FileInfo, error) // by name
-	Folder(name string) error                  // makes it in a folder that is there; fine where it is there
+	List(folder string) ([]item, error) // by name
+	Folder(name string) error           // makes it in a folder that is there; fine where it is there
 	SyncFolder(name string) error
 	Rename(from, to string) error
 	Remove(name string) error
+}
+
+// item is what stands in a folder under one name.
+type item struct {
+	name     string
+	mode     fs.FileMode // its type alone
+	size     int64
+	modified int64 // when its bytes were, in ns since 1970; a program can set it back
+	changed  int64 // when anything of it was; 0 on a system that does not say
 }
 
 // file is one open for appending.
@@ -101,26 +112,18 @@ func (d disk) plain(name string) error {
 	return nil
 }
 
-func (d disk) List(folder string) ([]fs.FileInfo, error) {
+func (d disk) List(folder string) ([]item, error) {
 	if err := d.plain(folder); err != nil {
 		return nil, err
 	}
-	entries, err := fs.ReadDir(d.root.FS(), folder)
+	f, err := d.root.Open(folder)
 	if err != nil {
 		return nil, err //nolint:wrapcheck // it names the folder
 	}
-	var infos []fs.FileInfo
-	for _, e := range entries {
-		info, err := e.Info()
-		switch {
-		case errors.Is(err, fs.ErrNotExist): // removed since
-		case err != nil:
-			return nil, err //nolint:wrapcheck // it names the file
-		default:
-			infos = append(infos, info)
-		}
-	}
-	return infos, nil
+	defer f.Close()
+	all, err := list(f)
+	slices.SortFunc(all, func(a, b item) int { return strings.Compare(a.name, b.name) })
+	return all, err
 }
 
 func (d disk) Folder(name string) error {

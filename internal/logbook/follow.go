@@ -5,7 +5,6 @@ import (
 	"io/fs"
 	"maps"
 	"os"
-	"time"
 
 	"hawser/internal/floor"
 )
@@ -25,8 +24,8 @@ const elsewhere = 40
 
 // look is what a file looked like when it was last read.
 type look struct {
-	size int64
-	time time.Time
+	size     int64
+	modified int64
 }
 
 // Follow follows the run that a log file is of.
@@ -37,7 +36,7 @@ func Follow(path string) *Follower { return &Follower{path: path} }
 // new. A line that is still being written is left for the next time.
 func (f *Follower) Next() ([]floor.Stamped, error) {
 	f.looks++
-	if info, err := os.Lstat(f.path); err == nil && f.looks%elsewhere != 0 && f.seen[info.Name()] == (look{info.Size(), info.ModTime()}) {
+	if info, err := os.Lstat(f.path); err == nil && f.looks%elsewhere != 0 && f.seen[info.Name()] == (look{info.Size(), info.ModTime().UnixNano()}) {
 		return nil, nil
 	}
 	folder, done, name, err := rooted(f.path)
@@ -72,16 +71,16 @@ func (f *Follower) next(folder files, name string) ([]floor.Stamped, error) {
 
 // looks notes the public files of the run that a file name is of.
 func looks(folder files, name string) (map[string]look, error) {
-	infos, err := folder.List(".")
+	items, err := folder.List(".")
 	if err != nil {
 		return nil, err
 	}
 	_, run, _ := nameParts(name)
 	seen := map[string]look{}
-	for _, info := range infos {
-		_, id, end := nameParts(info.Name())
-		if info.Mode().IsRegular() && (info.Name() == name || end == publicEnd && id == run) {
-			seen[info.Name()] = look{info.Size(), info.ModTime()}
+	for _, one := range items {
+		_, id, end := nameParts(one.name)
+		if one.mode.IsRegular() && (one.name == name || end == publicEnd && id == run) {
+			seen[one.name] = look{one.size, one.modified}
 		}
 	}
 	if len(seen) == 0 {

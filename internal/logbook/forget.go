@@ -57,7 +57,7 @@ type eraser struct {
 
 // list returns every file below a folder, and names what is neither.
 func (e *eraser) list(folder string) ([]string, error) {
-	infos, err := e.files.List(folder)
+	items, err := e.files.List(folder)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
@@ -65,16 +65,16 @@ func (e *eraser) list(folder string) ([]string, error) {
 		return nil, err
 	}
 	var all []string
-	for _, info := range infos {
-		name := path.Join(folder, info.Name())
+	for _, one := range items {
+		name := path.Join(folder, one.name)
 		switch {
-		case info.IsDir():
+		case one.mode.IsDir():
 			more, err := e.list(name)
 			if err != nil {
 				return nil, err
 			}
 			all = append(all, more...)
-		case info.Mode().IsRegular():
+		case one.mode.IsRegular():
 			all = append(all, name)
 		default:
 			e.beyond(name, "a link or a device, not followed")

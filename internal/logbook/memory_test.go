@@ -118,16 +118,20 @@ func (m *memory) Open(name string) (io.ReadCloser, error) {
 	return io.NopCloser(bytes.NewReader(d.bytes)), nil
 }
 
-func (m *memory) List(folder string) ([]fs.FileInfo, error) {
+func (m *memory) List(folder string) ([]item, error) {
 	n := m.folders[folder]
 	if n == nil {
 		return nil, &fs.PathError{Op: "list", Path: folder, Err: fs.ErrNotExist}
 	}
-	var infos []fs.FileInfo
+	var items []item
 	for _, name := range slices.Sorted(maps.Keys(n.names)) {
-		infos = append(infos, info{name, n.names[name]})
+		one := item{name: name, mode: fs.ModeDir}
+		if d := n.names[name]; d != nil {
+			one = item{name: name, size: int64(len(d.bytes)), modified: time.Unix(d.time, 0).UnixNano()}
+		}
+		items = append(items, one)
 	}
-	return infos, nil
+	return items, nil
 }
 
 func (m *memory) Folder(name string) error {
@@ -327,36 +331,6 @@ func (f *memoryFile) Gone() bool {
 	d, err := f.m.find(f.name)
 	return err != nil || d != f.d
 }
-
-// info is what List says of a file.
-type info struct {
-	name string
-	d    *data
-}
-
-func (i info) Name() string { return i.name }
-func (i info) Size() int64 {
-	if i.d == nil {
-		return 0
-	}
-	return int64(len(i.d.bytes))
-}
-
-func (i info) Mode() fs.FileMode {
-	if i.d == nil {
-		return fs.ModeDir | 0o700
-	}
-	return 0o600
-}
-
-func (i info) ModTime() time.Time {
-	if i.d == nil {
-		return time.Time{}
-	}
-	return time.Unix(i.d.time, 0)
-}
-func (i info) IsDir() bool { return i.d == nil }
-func (i info) Sys() any    { return nil }
 
 // isLog reports whether a name is a public log.
 func isLog(name string) bool {

@@ -2,10 +2,9 @@ package logbook
 
 import (
 	"cmp"
-	"encoding/binary"
 	"errors"
 	"fmt"
-	"hash/fnv"
+	"hash/crc32"
 	"io/fs"
 	"os"
 	"path"
@@ -32,11 +31,13 @@ type Run struct {
 
 // entry is a file of a run.
 type entry struct {
-	path   string
+	item
+	folder string // below the home
 	run    string
 	public bool
-	fs.FileInfo
 }
+
+func (e *entry) path() string { return e.folder + "/" + e.name }
 
 // Runs lists the runs of a home, the oldest first, without reading them. A home
 // without logs has none.
@@ -65,11 +66,11 @@ func runs(f files, from string) ([]Run, error) {
 	if err != nil {
 		return nil, fmt.Errorf("list logs: %w", err)
 	}
-	years = slices.DeleteFunc(years, func(year fs.FileInfo) bool { return !year.IsDir() || year.Name() < from })
+	years = slices.DeleteFunc(years, func(year item) bool { return !year.mode.IsDir() || year.name < from })
 	found, errs := make([][]entry, len(years)), make([]error, len(years))
 	var work sync.WaitGroup
 	for i, year := range years {
-		work.Go(func() { found[i], errs[i] = logs(f, path.Join(logFolder, year.Name())) })
+		work.Go(func() { found[i], errs[i] = logs(f, path.Join(logFolder, year.name)) })
 	}
 	work.Wait()
 	if err := errors.Join(errs...); err != nil {
@@ -80,79 +81,96 @@ func runs(f files, from string) ([]Run, error) {
 
 // logs lists the logs in one folder, by name.
 func logs(f files, folder string) ([]entry, error) {
-	infos, err := f.List(folder)
+	items, err := f.List(folder)
 	if err != nil {
 		return nil, fmt.Errorf("list logs: %w", err)
 	}
-	all := make([]entry, 0, len(infos))
-	for _, info := range infos {
-		if _, run, end := nameParts(info.Name()); info.Mode().IsRegular() && end != "" {
-			all = append(all, entry{folder + "/" + info.Name(), run, end == publicEnd, info})
+	all := make([]entry, 0, len(items))
+	for _, one := range items {
+		if _, run, end := nameParts(one.name); one.mode.IsRegular() && end != "" {
+			all = append(all, entry{one, folder, run, end == publicEnd})
 		}
 	}
 	return all, nil
 }
 
-// gather returns the runs that have a public file, by when they were opened.
+// gather returns the runs that have a public file, by when they were opened. It
+// orders all by run, and hands parts of it to the runs.
 func gather(all []entry) []Run {
-	at := make(map[string]int, len(all))
+	slices.SortFunc(all, func(a, b entry) int {
+		switch {
+		case a.run != b.run:
+			return strings.Compare(a.run, b.run)
+		case a.public != b.public && a.public:
+			return -1
+		case a.public != b.public:
+			return 1
+		}
+		return strings.Compare(a.name, b.name)
+	})
 	list := make([]Run, 0, len(all))
-	for i := range all {
-		one := all[i]
-		k, ok := at[one.run]
-		if !ok {
-			k = len(list)
-			at[one.run] = k
-			list = append(list, Run{ULID: one.run})
+	for len(all) > 0 {
+		files := slices.IndexFunc(all, func(e entry) bool { return e.run != all[0].run })
+		if files < 0 {
+			files = len(all)
 		}
-		if one.public {
-			list[k].public = append(list[k].public, one)
-		} else {
-			list[k].private = append(list[k].private, one)
+		public := slices.IndexFunc(all[:files], func(e entry) bool { return !e.public })
+		if public < 0 {
+			public = files
 		}
-	}
-	list = slices.DeleteFunc(list, func(r Run) bool { return len(r.public) == 0 })
-	for i := range list {
-		list[i].settle()
+		if public > 0 {
+			list = append(list, newRun(all[:public], all[public:files]))
+		}
+		all = all[files:]
 	}
 	slices.SortFunc(list, func(a, b Run) int {
-		return cmp.Or(cmp.Compare(a.public[0].Name(), b.public[0].Name()), cmp.Compare(a.ULID, b.ULID))
+		return cmp.Or(strings.Compare(a.public[0].name, b.public[0].name), strings.Compare(a.ULID, b.ULID))
 	})
 	return list
 }
 
-// settle fills in what is said of the files of a run.
-func (r *Run) settle() {
-	best := longest(r.public)
-	r.Path, r.Size = best.path, best.Size()
-	if len(r.private) > 0 {
-		r.Private = longest(r.private).path
+// newRun is the run of those files.
+func newRun(public, private []entry) Run {
+	best := longest(public)
+	r := Run{
+		ULID: best.run, Path: best.path(), Size: best.size, Single: len(public) == 1 && len(private) <= 1,
+		Mark: mark(public, private), public: public, private: private,
 	}
-	r.Single = len(r.public) == 1 && len(r.private) <= 1
-	r.Mark = mark(r.public, r.private)
+	if len(private) > 0 {
+		r.Private = longest(private).path()
+	}
+	return r
 }
 
 // mark is a number that is another one when a file is added, removed or changed.
+// Each step is one to one, so that where one number alone is another, the mark is.
 func mark(files ...[]entry) uint64 {
-	h := fnv.New64a()
-	var b []byte
+	h := uint64(len(files[0]))
 	for _, all := range files {
-		for _, one := range all {
-			b = append(b[:0], one.path...)
-			b = binary.LittleEndian.AppendUint64(b, uint64(one.Size()))
-			b = binary.LittleEndian.AppendUint64(b, uint64(one.ModTime().UnixNano()))
-			h.Write(b)
+		for i := range all {
+			one := &all[i]
+			for _, n := range [...]uint64{
+				uint64(crc32.Checksum([]byte(one.folder), castagnoli)), uint64(crc32.Checksum([]byte(one.name), castagnoli)),
+				uint64(one.size), uint64(one.modified), uint64(one.changed),
+			} {
+				h = (h ^ n) * 0x100000001b3 // the prime of FNV-1a
+			}
 		}
 	}
-	return h.Sum64()
+	return h
 }
 
 // longest is the file with the most bytes, the newest of those. Several files of a
 // run repeat the same lines, so more bytes are more lines but for damage.
-func longest(all []entry) entry {
-	return slices.MaxFunc(all, func(a, b entry) int {
-		return cmp.Or(cmp.Compare(a.Size(), b.Size()), cmp.Compare(path.Base(a.path), path.Base(b.path)))
-	})
+func longest(all []entry) *entry {
+	best := &all[0]
+	for i := range all[1:] {
+		one := &all[i+1]
+		if cmp.Or(cmp.Compare(one.size, best.size), strings.Compare(one.name, best.name)) >= 0 {
+			best = one
+		}
+	}
+	return best
 }
 
 // nameParts takes a file name apart: when it was begun, the run, and the end, which
@@ -237,8 +255,8 @@ func load(f files, r *Run) (*Log, error) {
 func readLongest(f files, all []entry) (*Log, error) {
 	var best *Log
 	logs := make([]*Log, len(all))
-	for i, one := range all {
-		log, err := readFile(f, one.path)
+	for i := range all {
+		log, err := readFile(f, all[i].path())
 		if err != nil {
 			return nil, err
 		}
@@ -273,7 +291,7 @@ func (h *Home) Unfinished(now time.Time) (*Run, *Log, error) {
 	}
 	for i := len(all) - 1; i >= 0; i-- {
 		run := &all[i]
-		begun, _, _ := nameParts(path.Base(run.public[0].path))
+		begun, _, _ := nameParts(run.public[0].name)
 		if now.Sub(begun) >= 24*time.Hour {
 			break
 		}
