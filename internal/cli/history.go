@@ -171,7 +171,7 @@ func newPointJSON(who string, p review.Point) pointJSON {
 	return pointJSON{
 		Athlete: who, Day: p.Of.Wall.Format(time.DateOnly), Session: p.Of.Session, Movement: p.Movement, On: p.On,
 		Surface: p.Surface, Layout: p.Layout, Format: string(p.Format), Metres: metres(p.Distance), Moves: kilograms(p.Moves),
-		Best: p.Best, Typical: seconds(p.Typical()), Rounds: len(p.Splits), Share: known(p.Share), Fade: known(p.Fade),
+		Best: p.Best, Typical: seconds(p.Typical()), Rounds: p.Splits.Len(), Share: known(p.Share), Fade: known(p.Fade),
 	}
 }
 

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -27,9 +28,14 @@ func (p *historyPage) everyone() string {
 	p.rule()
 	for _, who := range p.past.Names() {
 		for _, movement := range p.past.Movements(who) {
-			course := p.past.Course(who, movement)
-			first, last := course[0], course[len(course)-1]
-			p.line("%s %s %4d  %s %s  %s, %s", cell(shown(who), 12), cell(shown(movement), 20), len(course),
+			runs, first, last := 0, review.Mark{}, review.Mark{}
+			for m := range p.past.Marks(who, movement) {
+				if runs++; runs == 1 {
+					first = m
+				}
+				last = m
+			}
+			p.line("%s %s %4d  %s %s  %s, %s", cell(shown(who), 12), cell(shown(movement), 20), runs,
 				first.Wall.Format(time.DateOnly), last.Wall.Format(time.DateOnly), p.style.Mass(first.Moves), p.style.Mass(last.Moves))
 		}
 	}
@@ -50,7 +56,7 @@ func (p *historyPage) person(who string) string {
 	}
 	newest := time.Time{}
 	for _, movement := range p.past.Movements(who) {
-		course := p.past.Course(who, movement)
+		course := slices.Collect(p.past.Marks(who, movement))
 		for i := range course {
 			newest = latest(newest, course[i].Wall)
 		}
@@ -93,7 +99,7 @@ func (p *historyPage) movement(who, movement string, course []review.Mark) {
 	}
 	for _, at := range points {
 		p.line("  %s  %-14s %9s  %6s x %-3d %s", at.Of.Wall.Format(time.DateOnly), cell(shown(at.Of.Session), 14),
-			p.style.Mass(at.Moves), p.style.Split(at.Typical()), len(at.Splits), fadeOf(at, p.style))
+			p.style.Mass(at.Moves), p.style.Split(at.Typical()), at.Splits.Len(), fadeOf(at, p.style))
 	}
 	p.line("")
 }

@@ -33,7 +33,7 @@ func months(h *review.History, who string) []month {
 				m = month{Month: name, MS: math.MaxInt64}
 			}
 			m.KG = max(m.KG, p.Moves.KG())
-			for _, ms := range p.Splits {
+			for ms := range p.Splits.All() {
 				m.MS = min(m.MS, int64(ms))
 			}
 			best[name] = m

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -134,7 +135,7 @@ func texts(h *review.History) []string {
 		all = append(all, fmt.Sprint(who, h.Days(who, time.Date(2016, 11, 6, 0, 0, 0, 0, time.UTC), 7)))
 		for _, movement := range h.Movements(who) {
 			for _, p := range h.Points(who, movement) {
-				all = append(all, fmt.Sprint(who, p.Of.Run, p.Of.Wall.UTC(), *p.Tags, p.Moves, p.Share, p.Fade, p.Splits))
+				all = append(all, fmt.Sprint(who, p.Of.Run, p.Of.Wall.UTC(), *p.Tags, p.Moves, p.Share, p.Fade, slices.Collect(p.Splits.All())))
 			}
 		}
 	}

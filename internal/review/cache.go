@@ -43,6 +43,7 @@ const (
 	fileSize   = 6*4 + 2*8
 	lineSize   = 3*4 + 3*8
 	effortSize = 4 + 2*8
+	splitSize  = 4
 )
 
 // ErrCache is a cache that cannot be read. It is not worth telling anybody: the
@@ -62,7 +63,7 @@ func EncodeCache(all []Cached) []byte {
 	out = append(out, cacheHead...)
 	for _, n := range []int{
 		len(e.texts), len(e.tags) / tagsSize, len(e.files) / fileSize,
-		len(e.lines) / lineSize, len(e.efforts) / effortSize, len(e.splits) / 4,
+		len(e.lines) / lineSize, len(e.efforts) / effortSize, len(e.splits) / splitSize,
 	} {
 		out = u32(out, uint32(n))
 	}
@@ -135,11 +136,9 @@ func (e *encoder) file(c *Cached) {
 	e.files = u64(u64(e.files, c.Mark), uint64(c.Wall.UnixMilli()))
 	for i := range c.Lines {
 		l := &c.Lines[i]
-		e.lines = u32(u32(u32(e.lines, e.text(l.Who)), e.tag(l.Tags)), uint32(len(l.Splits)))
+		e.lines = u32(u32(u32(e.lines, e.text(l.Who)), e.tag(l.Tags)), uint32(l.Splits.Len()))
 		e.lines = float(float(u64(e.lines, uint64(l.Moves)), l.Share), l.Fade)
-		for _, ms := range l.Splits {
-			e.splits = u32(e.splits, ms)
-		}
+		e.splits = append(e.splits, l.Splits.bytes...)
 	}
 	for _, f := range c.Efforts {
 		e.efforts = float(float(u32(e.efforts, e.text(f.Who)), f.Effort), f.Minutes)
@@ -182,7 +181,7 @@ type decoder struct {
 	tags    []Tags
 	lines   []Line
 	efforts []Effort
-	splits  []uint32
+	splits  row
 	bad     bool
 }
 
@@ -225,7 +224,7 @@ func (d *decoder) files() []Cached {
 	files := d.table(head.next32(), fileSize)
 	lines := d.table(head.next32(), lineSize)
 	efforts := d.table(head.next32(), effortSize)
-	splits := d.table(head.next32(), 4)
+	d.splits = d.table(head.next32(), splitSize)
 	if d.bad = d.bad || len(d.rest) > 0; d.bad {
 		return nil
 	}
@@ -235,10 +234,6 @@ func (d *decoder) files() []Cached {
 			Movement: d.text(tags.next32()), Surface: d.text(tags.next32()), Layout: d.text(tags.next32()), On: d.text(tags.next32()),
 			Format: session.Format(d.text(tags.next32())), Distance: measure.Distance(tags.next64()), Best: tags.next32() == 1,
 		}
-	}
-	d.splits = make([]uint32, len(splits)/4)
-	for i := range d.splits {
-		d.splits[i] = binary.LittleEndian.Uint32(splits[4*i:])
 	}
 	d.readLines(lines)
 	d.efforts = make([]Effort, len(efforts)/effortSize)
@@ -271,12 +266,12 @@ func (d *decoder) readLines(table row) {
 	for i := range d.lines {
 		r := table.cut(lineSize)
 		who, tags, splits := r.next32(), r.next32(), r.next32()
-		if uint64(tags) >= uint64(len(d.tags)) {
+		if uint64(tags) >= uint64(len(d.tags)) || splitSize*uint64(splits) > uint64(len(d.splits)) {
 			d.bad = true
 			return
 		}
 		d.lines[i] = Line{
-			Who: d.text(who), Tags: &d.tags[tags], Splits: next(d, &d.splits, splits),
+			Who: d.text(who), Tags: &d.tags[tags], Splits: Splits{d.splits.cut(splitSize * int(splits))},
 			Moves: measure.Mass(r.next64()), Share: r.nextFloat(), Fade: r.nextFloat(),
 		}
 	}

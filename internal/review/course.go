@@ -2,6 +2,7 @@ package review
 
 import (
 	"fmt"
+	"iter"
 	"math"
 	"strconv"
 	"time"
@@ -18,20 +19,24 @@ type Mark struct {
 	Fade  float64 // per cent; NaN: not known
 }
 
-// Course returns a mark for every run in which somebody pulled a movement, in the
+// Marks returns a mark for every run in which somebody pulled a movement, in the
 // order of time.
-func (h *History) Course(who, movement string) []Mark {
-	var course []Mark
-	var of *Summary
-	for _, p := range h.Points(who, movement) {
-		if p.Of != of {
-			course, of = append(course, Mark{Wall: p.Of.Wall, Share: math.NaN(), Fade: math.NaN()}), p.Of
-		}
-		if m := &course[len(course)-1]; p.Moves >= m.Moves {
-			*m = Mark{Wall: m.Wall, Moves: p.Moves, Share: p.Share, Fade: p.Fade}
+func (h *History) Marks(who, movement string) iter.Seq[Mark] {
+	return func(yield func(Mark) bool) {
+		var m Mark
+		points := h.Points(who, movement)
+		for i, p := range points {
+			if i == 0 || p.Of != points[i-1].Of {
+				m = Mark{Wall: p.Of.Wall, Share: math.NaN(), Fade: math.NaN()}
+			}
+			if p.Moves >= m.Moves {
+				m = Mark{Wall: m.Wall, Moves: p.Moves, Share: p.Share, Fade: p.Fade}
+			}
+			if (i == len(points)-1 || points[i+1].Of != p.Of) && !yield(m) {
+				return
+			}
 		}
 	}
-	return course
 }
 
 // Trend is the change of the load over time, in kilograms a week, by least

@@ -166,7 +166,7 @@ func (h *History) CSV(s *Sheet, names ...string) {
 				s.Text(p.Of.Wall.Format(time.DateOnly), p.Of.Run, p.Of.Session, who, movement, p.Surface, p.Layout, p.On)
 				s.Distance(p.Distance)
 				s.Mass(p.Moves)
-				s.Int(len(p.Splits))
+				s.Int(p.Splits.Len())
 				s.Seconds(p.Typical())
 				s.Number(known(p.Fade))
 				s.Number(known(p.Share))

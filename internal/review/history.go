@@ -110,7 +110,7 @@ func (h *History) gather(runs []*Summary) {
 func (s *Summary) splits() int {
 	n := 0
 	for i := range s.Lines {
-		n += len(s.Lines[i].Splits)
+		n += s.Lines[i].Splits.Len()
 	}
 	return n
 }
@@ -191,11 +191,11 @@ func (h *History) Median(athlete, movement string, total measure.Mass, distance 
 	points, lines := h.lines[subject{athlete, movement}], 0
 	for i := len(points) - 1; i >= 0 && lines < 12; i-- {
 		p := &points[i]
-		if p.Distance != distance || 10*max(p.Moves-total, total-p.Moves) > total || len(p.Splits) == 0 {
+		if p.Distance != distance || 10*max(p.Moves-total, total-p.Moves) > total || p.Splits.Len() == 0 {
 			continue
 		}
 		lines++
-		for _, ms := range p.Splits {
+		for ms := range p.Splits.All() {
 			splits = append(splits, float64(ms))
 		}
 	}
@@ -238,12 +238,12 @@ func (h *History) LastTime(l *Line, before time.Time) (Point, bool) {
 
 // Typical is the median of a line's splits, 0 where it has none.
 func (l *Line) Typical() time.Duration {
-	if len(l.Splits) == 0 {
+	if l.Splits.Len() == 0 {
 		return 0
 	}
-	xs := make([]float64, len(l.Splits))
-	for i, ms := range l.Splits {
-		xs[i] = float64(ms)
+	xs := make([]float64, 0, l.Splits.Len())
+	for ms := range l.Splits.All() {
+		xs = append(xs, float64(ms))
 	}
 	return time.Duration(math.Round(quantile(xs, 0.5))) * time.Millisecond
 }

@@ -39,9 +39,11 @@ func years(runs int) []Cached {
 				},
 				Moves: measure.Mass(47+5*(k%5)+i/3000) * measure.Kilogram, Share: 50 + float64(k), Fade: math.NaN(),
 			}
+			var splits []uint32
 			for r := range 12 {
-				l.Splits = append(l.Splits, uint32(28000+700*r+137*k+i%97))
+				splits = append(splits, uint32(28000+700*r+137*k+i%97))
 			}
+			l.Splits = NewSplits(splits...)
 			c.Lines = append(c.Lines, l)
 			c.Efforts = append(c.Efforts, Effort{Who: who, Effort: float64(5 + (i+k)%4), Minutes: 45})
 		}
@@ -65,7 +67,7 @@ func TestHistory(t *testing.T) {
 	row := func(kg int, surface string, splits ...uint32) Line {
 		return Line{
 			Who: "Maren", Tags: &Tags{Movement: "sled row", Surface: surface, Layout: "straight", Distance: 20 * measure.Metre},
-			Moves: measure.Mass(kg) * measure.Kilogram, Splits: splits,
+			Moves: measure.Mass(kg) * measure.Kilogram, Splits: NewSplits(splits...),
 		}
 	}
 	h := NewHistory([]Summary{
@@ -126,8 +128,8 @@ func TestHistory(t *testing.T) {
 	if Trend(course[:2]) != nil {
 		t.Error("a trend of two runs")
 	}
-	if got := h.Course("Maren", "sled row"); len(got) != 3 || got[0].Moves != 67*measure.Kilogram || got[2].Moves != 72*measure.Kilogram {
-		t.Errorf("Course = %+v, want a mark a run", got)
+	if got := slices.Collect(h.Marks("Maren", "sled row")); len(got) != 3 || got[0].Moves != 67*measure.Kilogram || got[2].Moves != 72*measure.Kilogram {
+		t.Errorf("Marks = %+v, want a mark a run", got)
 	}
 	if got := h.Weeks("Maren", at(16), 3); len(got) != 3 || sum(got[0]) != 180 || sum(got[1]) != 0 || got[2][0] != 300 {
 		t.Errorf("Weeks = %v, want 180, 0 and 300 on the Monday", got)
@@ -143,7 +145,7 @@ func unchanged(a, b []Cached) bool {
 			fmt.Fprintln(&b, c.Path, c.Mark, c.Run, c.Wall, c.Session, c.Efforts)
 			for k := range c.Lines {
 				l := &c.Lines[k]
-				fmt.Fprintln(&b, l.Who, *l.Tags, l.Moves, l.Share, l.Fade, l.Splits)
+				fmt.Fprintln(&b, l.Who, *l.Tags, l.Moves, l.Share, l.Fade, slices.Collect(l.Splits.All()))
 			}
 		}
 		return b.String()
@@ -198,7 +200,7 @@ func TestHistoryProperties(t *testing.T) {
 func lines(points []Point) []string {
 	var all []string
 	for _, p := range points {
-		all = append(all, fmt.Sprint(p.Of.Run, p.Of.Wall, p.Who, *p.Tags, p.Moves, p.Share, p.Fade, p.Splits))
+		all = append(all, fmt.Sprint(p.Of.Run, p.Of.Wall, p.Who, *p.Tags, p.Moves, p.Share, p.Fade, slices.Collect(p.Splits.All())))
 	}
 	return all
 }

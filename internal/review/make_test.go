@@ -182,7 +182,7 @@ func TestSummarize(t *testing.T) {
 	if len(s.Lines) != 1 || len(s.Efforts) != 1 || s.Efforts[0] != (Effort{"Maren", 7, 4}) {
 		t.Fatalf("Summarize = %+v, want Maren's line and 7 for 4 minutes", s)
 	}
-	if l := s.Lines[0]; l.Layout != "2 x 10 m" || l.Surface != "turf" || len(l.Splits) != 4 || l.Splits[0] != 30000 || l.Share != 50 || l.Fade != 0 {
+	if l := s.Lines[0]; l.Layout != "2 x 10 m" || l.Surface != "turf" || l.Splits.Len() != 4 || l.Typical() != 30*time.Second || l.Share != 50 || l.Fade != 0 {
 		t.Errorf("line = %+v", l)
 	}
 	r := Make(st, st.First()+time.Hour)

@@ -404,7 +404,7 @@ func TestBefore(t *testing.T) {
 	plan.Kit.Strip.Surface = "turf"
 	at := func(d int) time.Time { return time.Date(2026, 11, d, 18, 0, 0, 0, time.UTC) }
 	of := func(surface string, splits ...uint32) []Line {
-		return []Line{{Who: "Maren", Tags: &Tags{Movement: "forward drag", Surface: surface, Layout: "straight", Format: session.Every}, Moves: 62 * kilo, Splits: splits}}
+		return []Line{{Who: "Maren", Tags: &Tags{Movement: "forward drag", Surface: surface, Layout: "straight", Format: session.Every}, Moves: 62 * kilo, Splits: NewSplits(splits...)}}
 	}
 	h := NewHistory([]Summary{
 		{Run: "a", Wall: at(4), Lines: of("turf", 32000, 34000)}, {Run: "b", Wall: at(11), Lines: of("rubber", 20000)}, {Run: "c", Wall: at(25), Lines: of("turf", 10000)},

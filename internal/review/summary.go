@@ -2,6 +2,7 @@ package review
 
 import (
 	"fmt"
+	"iter"
 	"math"
 	"time"
 
@@ -26,9 +27,36 @@ type Line struct {
 	Who    string
 	*Tags  // shared with other lines; nobody changes them
 	Moves  measure.Mass
-	Share  float64  // work, per cent of the format; NaN: not known
-	Fade   float64  // per cent; NaN with fewer than two splits
-	Splits []uint32 // milliseconds
+	Share  float64 // work, per cent of the format; NaN: not known
+	Fade   float64 // per cent; NaN with fewer than two splits
+	Splits Splits
+}
+
+// Splits are times in milliseconds as they stand in the cache, four bytes each with
+// the little end first: most of ten years' are never asked for.
+type Splits struct{ bytes row }
+
+// NewSplits is those times.
+func NewSplits(ms ...uint32) Splits {
+	s := Splits{make(row, 0, splitSize*len(ms))}
+	for _, one := range ms {
+		s.bytes = u32(s.bytes, one)
+	}
+	return s
+}
+
+// Len returns how many there are.
+func (s Splits) Len() int { return len(s.bytes) / splitSize }
+
+// All returns them in the order of the rounds.
+func (s Splits) All() iter.Seq[uint32] {
+	return func(yield func(uint32) bool) {
+		for left := s.bytes; len(left) > 0; {
+			if !yield(left.next32()) {
+				return
+			}
+		}
+	}
 }
 
 // Tags is what was pulled, on what and how: the same in very many lines.
@@ -99,9 +127,9 @@ func (m *Reader) line(plan *floor.Plan, p *Part, a *Athlete, g *Group) Line {
 	if g.Fade != nil {
 		l.Fade = *g.Fade
 	}
-	l.Splits = make([]uint32, len(g.Splits))
-	for i, d := range g.Splits {
-		l.Splits[i] = uint32(min(max(d.Milliseconds(), 0), math.MaxUint32))
+	l.Splits.bytes = make(row, 0, splitSize*len(g.Splits))
+	for _, d := range g.Splits {
+		l.Splits.bytes = u32(l.Splits.bytes, uint32(min(max(d.Milliseconds(), 0), math.MaxUint32)))
 	}
 	return l
 }
