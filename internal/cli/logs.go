@@ -13,9 +13,9 @@ import (
 	"hawser/internal/review"
 )
 
-// load reads a run of the home.
-func (h *home) load(run *logbook.Run) (*logbook.Log, error) {
-	log, err := logbook.Load(filepath.Join(h.logs, filepath.FromSlash(run.Path)))
+// load reads the run of a log of the home; path is below that.
+func (h *home) load(path string) (*logbook.Log, error) {
+	log, err := logbook.Load(filepath.Join(h.logs, filepath.FromSlash(path)))
 	if err != nil {
 		return nil, fmt.Errorf("read a log: %w", err)
 	}
@@ -39,7 +39,7 @@ func (h *home) log(arg string) (*logbook.Log, error) {
 	for i := len(runs) - 1; i >= 0; i-- {
 		name := filepath.Base(runs[i].Path)
 		if arg == "" || strings.HasPrefix(name, arg) || strings.HasPrefix(runs[i].ULID, strings.ToUpper(arg)) {
-			return h.load(&runs[i])
+			return h.load(runs[i].Path)
 		}
 	}
 	if arg == "" {

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"slices"
 	"time"
 
 	"hawser/internal/floor"
@@ -20,12 +21,8 @@ func (h *home) past() load.Past {
 }
 
 func (h *home) history() *review.History {
-	runs, err := logbook.Runs(h.logs)
-	if err != nil || len(runs) == 0 {
-		return nil
-	}
 	past, _, err := history.Read(h.logs, nil)
-	if err != nil {
+	if err != nil || past.Runs() == 0 {
 		return nil
 	}
 	return past
@@ -34,16 +31,17 @@ func (h *home) history() *review.History {
 // answer puts last time and next time into a report. run is the ULID of the run
 // itself, "" where it has none yet; wall is when it began.
 func (h *home) answer(report *review.Report, plan *floor.Plan, run string, wall time.Time) {
-	report.SetNext(h.facts(plan, wall, run))
-	if past := h.history(); past != nil {
+	past := h.history()
+	report.SetNext(h.facts(past, plan, wall, run))
+	if past != nil {
 		report.SetBefore(past, plan, wall, h.house.Style())
 	}
 }
 
 // lastReport is what the newest run of a session before skip said, nil where there
 // was none. skip is the run that asks.
-func (h *home) lastReport(session, skip string) *review.Report {
-	log := h.lastLog(session, skip)
+func (h *home) lastReport(past *review.History, session, skip string) *review.Report {
+	log := h.lastLog(past, session, skip)
 	if log == nil {
 		return nil
 	}
@@ -51,21 +49,16 @@ func (h *home) lastReport(session, skip string) *review.Report {
 	return report
 }
 
-// lastLog is the log that lastReport reads.
-func (h *home) lastLog(session, skip string) *logbook.Log {
-	runs, err := logbook.Runs(h.logs)
-	if err != nil {
+// lastLog is the log that lastReport reads, and the only one: past knows where it is.
+func (h *home) lastLog(past *review.History, session, skip string) *logbook.Log {
+	if past == nil {
 		return nil
 	}
-	for i := len(runs) - 1; i >= 0; i-- {
-		if skip != "" && runs[i].ULID >= skip {
+	for _, run := range slices.Backward(past.Summaries()) {
+		if run.Session != session || skip != "" && run.Run >= skip {
 			continue
 		}
-		log, err := h.load(&runs[i])
-		if err != nil {
-			continue
-		}
-		if o, ok := log.Opened(); ok && o.Plan != nil && o.Plan.Session == session {
+		if log, err := h.load(run.Path); err == nil {
 			return log
 		}
 	}

@@ -6,11 +6,13 @@ import (
 	"os"
 	"slices"
 	"strings"
+	"sync/atomic"
 
 	"github.com/charmbracelet/x/term"
 	"github.com/spf13/cobra"
 
 	"hawser/internal/logbook"
+	"hawser/internal/review"
 	"hawser/internal/tui"
 )
 
@@ -36,7 +38,7 @@ func (s *shell) replayCommand() *cobra.Command {
 			if !term.IsTerminal(s.in.Fd()) {
 				return errors.Join(printReport(cmd.OutOrStdout(), h.answered(log), h.house.Style(), false), s.damaged(log))
 			}
-			from, err := s.replayed(h, log, args, s.guarded(h))
+			from, err := h.replayed(h.history(), log, args, s.guarded(h))
 			if err != nil {
 				return err
 			}
@@ -51,40 +53,49 @@ func (s *shell) replayCommand() *cobra.Command {
 	return cmd
 }
 
-// recent is the runs of the home, the newest first.
-func (h *home) recent() []tui.Recent {
-	past := h.history()
+// shelf is the runs of the home as they are listed to choose a replay from.
+type shelf struct {
+	home *home
+	past atomic.Pointer[review.History] // what the list was made of
+}
+
+// recent is the runs, the newest first.
+func (s *shelf) recent() []tui.Recent {
+	past := s.home.history()
+	s.past.Store(past)
 	if past == nil {
 		return nil
 	}
 	var all []tui.Recent
 	for _, run := range slices.Backward(past.Summaries()) {
-		all = append(all, tui.Recent{Run: run.Run, Wall: run.Wall, Session: run.Session, People: run.People()})
+		all = append(all, tui.Recent{Log: run.Path, Wall: run.Wall, Session: run.Session, People: run.People()})
 	}
 	return all
 }
 
-// replayOf is the replay of one run of the home; guard is around every write.
-func (s *shell) replayOf(h *home, run string, guard func(func() error) error) (*tui.Replay, error) {
-	log, err := h.log(run)
+// replay opens a log of the list. It looks for no other: the list knows where the
+// run before it is.
+func (s *shelf) replay(path string) (*tui.Replay, error) {
+	log, err := s.home.load(path)
 	if err == nil {
 		err = begun(log)
 	}
 	if err != nil {
 		return nil, err
 	}
-	from, err := s.replayed(h, log, nil, guard)
+	from, err := s.home.replayed(s.past.Load(), log, nil, alone)
 	if err != nil {
 		return nil, err
 	}
 	return tui.NewReplay(from), nil
 }
 
-// replayed is what a replay is fed from; args may name the run beneath.
-func (s *shell) replayed(h *home, log *logbook.Log, args []string, guard func(func() error) error) (tui.Replayed, error) {
+// replayed is what a replay is fed from; args may name the run beneath, and guard is
+// around every write.
+func (h *home) replayed(past *review.History, log *logbook.Log, args []string, guard func(func() error) error) (tui.Replayed, error) {
 	from := tui.Replayed{Events: log.Events}
 	o, _ := log.Opened()
-	before := h.lastLog(o.Plan.Session, o.Run)
+	before := h.lastLog(past, o.Plan.Session, o.Run)
 	if len(args) > 1 {
 		var err error
 		if before, err = h.log(args[1]); err != nil {

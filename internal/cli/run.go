@@ -86,7 +86,8 @@ func (s *shell) run(cmd *cobra.Command, name string, r running) error {
 	open := &books{folder: folder, root: h.logs}
 	defer open.close()
 	w.Open, w.Next = open.begin, open.next(h)
-	w.Recent, w.Replay = h.recent, func(run string) (*tui.Replay, error) { return s.replayOf(h, run, alone) }
+	shelf := &shelf{home: h}
+	w.Recent, w.Replay = shelf.recent, shelf.replay
 
 	ctx, stop := context.WithCancel(cmd.Context())
 	defer stop()
@@ -206,7 +207,7 @@ func (h *home) readable(names []string) []*session.Session {
 
 // before returns last time's rounds of a session.
 func (h *home) before(name string) func(part int, who string) []floor.Round {
-	report := h.lastReport(name, "")
+	report := h.lastReport(h.history(), name, "")
 	if report == nil {
 		return nil
 	}

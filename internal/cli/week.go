@@ -109,7 +109,7 @@ func (h *home) week(start time.Time) (*weekPlan, error) {
 	for _, d := range p.Days {
 		for _, one := range d.Sessions {
 			if _, ran := f.LastRun[one.Name]; ran {
-				p.retest = append(p.retest, h.retests(one.Name)...)
+				p.retest = append(p.retest, h.retests(past, one.Name)...)
 			}
 		}
 	}
@@ -131,8 +131,8 @@ func (h *home) timeSessions(p *week.Page) {
 }
 
 // retests names those whose max the newest run of a session calls too low.
-func (h *home) retests(session string) []string {
-	log := h.lastLog(session, "")
+func (h *home) retests(past *review.History, session string) []string {
+	log := h.lastLog(past, session, "")
 	if log == nil {
 		return nil
 	}

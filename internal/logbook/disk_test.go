@@ -322,4 +322,4 @@ type below struct {
 func (b below) Open(name string) (io.ReadCloser, error) {
 	return b.memory.Open(path.Join(b.folder, name))
 }
-func (b below) List(string) ([]item, error) { return b.memory.List(b.folder) }
+func (b below) List(_, run string) ([]item, error) { return b.memory.List(b.folder, run) }

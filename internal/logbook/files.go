@@ -8,8 +8,6 @@ import (
 	"os"
 	"path"
 	"path/filepath"
-	"slices"
-	"strings"
 )
 
 // files is a folder tree as this package uses it. Names are slash-separated, below
@@ -22,8 +20,8 @@ type files interface {
 	Create(name string) (file, error) // for appending; fs.ErrExist where it is there
 	Append(name string) (file, error) // one that is there
 	Open(name string) (io.ReadCloser, error)
-	List(folder string) ([]item, error) // by name
-	Folder(name string) error           // makes it in a folder that is there; fine where it is there
+	List(folder, run string) ([]item, error) // what names that run, "" for all; by name
+	Folder(name string) error                // makes it in a folder that is there; fine where it is there
 	SyncFolder(name string) error
 	Rename(from, to string) error
 	Remove(name string) error
@@ -112,7 +110,7 @@ func (d disk) plain(name string) error {
 	return nil
 }
 
-func (d disk) List(folder string) ([]item, error) {
+func (d disk) List(folder, run string) ([]item, error) {
 	if err := d.plain(folder); err != nil {
 		return nil, err
 	}
@@ -121,9 +119,7 @@ func (d disk) List(folder string) ([]item, error) {
 		return nil, err //nolint:wrapcheck // it names the folder
 	}
 	defer f.Close()
-	all, err := list(f)
-	slices.SortFunc(all, func(a, b item) int { return strings.Compare(a.name, b.name) })
-	return all, err
+	return list(f, run)
 }
 
 func (d disk) Folder(name string) error {

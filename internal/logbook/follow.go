@@ -71,11 +71,11 @@ func (f *Follower) next(folder files, name string) ([]floor.Stamped, error) {
 
 // looks notes the public files of the run that a file name is of.
 func looks(folder files, name string) (map[string]look, error) {
-	items, err := folder.List(".")
+	_, run, _ := nameParts(name)
+	items, err := folder.List(".", run)
 	if err != nil {
 		return nil, err
 	}
-	_, run, _ := nameParts(name)
 	seen := map[string]look{}
 	for _, one := range items {
 		_, id, end := nameParts(one.name)

@@ -57,7 +57,7 @@ type eraser struct {
 
 // list returns every file below a folder, and names what is neither.
 func (e *eraser) list(folder string) ([]string, error) {
-	items, err := e.files.List(folder)
+	items, err := e.files.List(folder, "")
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}

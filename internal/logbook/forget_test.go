@@ -166,7 +166,7 @@ func TestForgetIsAllOrNothing(t *testing.T) {
 		if _, err := h.Forget("Maren"); err != nil {
 			t.Fatal(err)
 		}
-		for _, one := range must[[]item](t)(m.List("log/2026")) {
+		for _, one := range must[[]item](t)(m.List("log/2026", "")) {
 			if e.holds(must[[]byte](t)(readAll(m, "log/2026/"+one.name))) {
 				t.Fatalf("operation %d failed: Maren still stands in %s", n, one.name)
 			}

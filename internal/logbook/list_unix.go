@@ -7,17 +7,21 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"slices"
+	"strings"
 
 	"golang.org/x/sys/unix"
 )
 
-// list looks at everything in a folder. Ten years are 25,000 files, so it asks the
-// system for each of them once and for no more than it needs.
-func list(folder *os.File) ([]item, error) {
+// list looks at what names that run in a folder. Ten years are 25,000 files, so it
+// asks the system for each of them once and for no more than it needs.
+func list(folder *os.File, run string) ([]item, error) {
 	names, err := folder.Readdirnames(-1)
 	if err != nil {
 		return nil, err //nolint:wrapcheck // it names the folder
 	}
+	names = slices.DeleteFunc(names, func(name string) bool { return !strings.Contains(name, run) })
+	slices.Sort(names)
 	all := make([]item, 0, len(names))
 	fd := int(folder.Fd())
 	var st unix.Stat_t

@@ -118,7 +118,7 @@ func (m *memory) Open(name string) (io.ReadCloser, error) {
 	return io.NopCloser(bytes.NewReader(d.bytes)), nil
 }
 
-func (m *memory) List(folder string) ([]item, error) {
+func (m *memory) List(folder, run string) ([]item, error) {
 	n := m.folders[folder]
 	if n == nil {
 		return nil, &fs.PathError{Op: "list", Path: folder, Err: fs.ErrNotExist}
@@ -129,7 +129,9 @@ func (m *memory) List(folder string) ([]item, error) {
 		if d := n.names[name]; d != nil {
 			one = item{name: name, size: int64(len(d.bytes)), modified: time.Unix(d.time, 0).UnixNano()}
 		}
-		items = append(items, one)
+		if strings.Contains(name, run) {
+			items = append(items, one)
+		}
 	}
 	return items, nil
 }

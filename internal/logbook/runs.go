@@ -59,7 +59,7 @@ func (h *Home) Runs() ([]Run, error) { return runs(h.files, "") }
 // runs lists those of a year on, which is how a folder is called. Years are listed
 // side by side: ten of them are 25,000 files.
 func runs(f files, from string) ([]Run, error) {
-	years, err := f.List(logFolder)
+	years, err := f.List(logFolder, "")
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
@@ -70,7 +70,7 @@ func runs(f files, from string) ([]Run, error) {
 	found, errs := make([][]entry, len(years)), make([]error, len(years))
 	var work sync.WaitGroup
 	for i, year := range years {
-		work.Go(func() { found[i], errs[i] = logs(f, path.Join(logFolder, year.name)) })
+		work.Go(func() { found[i], errs[i] = logs(f, path.Join(logFolder, year.name), "") })
 	}
 	work.Wait()
 	if err := errors.Join(errs...); err != nil {
@@ -79,15 +79,15 @@ func runs(f files, from string) ([]Run, error) {
 	return gather(slices.Concat(found...)), nil
 }
 
-// logs lists the logs in one folder, by name.
-func logs(f files, folder string) ([]entry, error) {
-	items, err := f.List(folder)
+// logs lists the logs in one folder by name, those of one run where one is given.
+func logs(f files, folder, of string) ([]entry, error) {
+	items, err := f.List(folder, of)
 	if err != nil {
 		return nil, fmt.Errorf("list logs: %w", err)
 	}
 	all := make([]entry, 0, len(items))
 	for _, one := range items {
-		if _, run, end := nameParts(one.name); one.mode.IsRegular() && end != "" {
+		if _, run, end := nameParts(one.name); one.mode.IsRegular() && end != "" && (of == "" || run == of) {
 			all = append(all, entry{one, folder, run, end == publicEnd})
 		}
 	}
@@ -218,12 +218,11 @@ func loadIn(f files, name string) (*Log, error) {
 	if end != publicEnd {
 		return readFile(f, name)
 	}
-	all, err := logs(f, ".")
+	all, err := logs(f, ".", id)
 	if err != nil {
 		return nil, err
 	}
-	found := gather(slices.DeleteFunc(all, func(one entry) bool { return one.run != id }))
-	if len(found) == 1 {
+	if found := gather(all); len(found) == 1 {
 		return load(f, &found[0])
 	}
 	return readFile(f, name) // says what is wrong with it

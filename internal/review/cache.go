@@ -15,7 +15,6 @@ import (
 // read. It counts only while they still look the same, so a cache can be
 // wrong about nothing that is in the logs, and can be thrown away.
 type Cached struct {
-	Path string // of the log, below the home
 	Mark uint64 // what tells one look of the files from another
 	Summary
 }

@@ -30,7 +30,8 @@ func years(runs int) []Cached {
 	begin := time.Date(2016, 11, 2, 6, 0, 0, 0, time.FixedZone("", 3600))
 	all := make([]Cached, runs)
 	for i := range all {
-		c := Cached{Path: fmt.Sprintf("2016/run-%05d.jsonl", i), Mark: uint64(i)*0x9e3779b97f4a7c15 + 7}
+		c := Cached{Mark: uint64(i)*0x9e3779b97f4a7c15 + 7}
+		c.Path = fmt.Sprintf("2016/run-%05d.jsonl", i)
 		c.Run, c.Wall, c.Session = fmt.Sprintf("01J%022d", i), begin.Add(time.Duration(i)*6*time.Hour), "slack-water"
 		for k, who := range crew {
 			l := Line{

@@ -15,6 +15,7 @@ import (
 // fit in memory, whole enough that every question of [History] is answered.
 type Summary struct {
 	Run     string // ULID
+	Path    string // of its log, below the home
 	Wall    time.Time
 	Session string
 	Lines   []Line

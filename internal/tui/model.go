@@ -63,10 +63,10 @@ type World struct {
 	Next func(*review.Report, *floor.Plan) (*Coming, error)
 	// Week is the page of the week of a day, in 80 columns.
 	Week func(day time.Time) (string, error)
-	// Recent lists the runs of the home, the newest first, and Replay opens one of
+	// Recent lists the runs of the home, the newest first, and Replay opens a log of
 	// them. nil: there is none.
 	Recent func() []Recent
-	Replay func(run string) (*Replay, error)
+	Replay func(log string) (*Replay, error)
 	Resume *Log // a run to take up again; nil: none
 	After  *Log // a run that is over, for its page after class and nothing else; nil: none
 }

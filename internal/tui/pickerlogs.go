@@ -8,7 +8,7 @@ import (
 
 // Recent is a run that is over or was broken off, for the list of logs.
 type Recent struct {
-	Run     string // ULID
+	Log     string // the path that Replay takes
 	Wall    time.Time
 	Session string
 	People  int
@@ -90,10 +90,10 @@ func (v *logList) key(m *Model, k input) tea.Cmd {
 	case k.key == "pgdown":
 		v.at = max(0, min(len(list)-1, v.at+m.h-4))
 	case k.key == "enter" && len(list) > 0 && !v.busy:
-		run := list[min(v.at, len(list)-1)].Run
+		log := list[min(v.at, len(list)-1)].Log
 		v.busy, v.say = true, "reading it…"
 		return func() tea.Msg {
-			replay, err := m.world.Replay(run)
+			replay, err := m.world.Replay(log)
 			return unrolled{replay, err}
 		}
 	case v.search.key(k):

@@ -31,14 +31,14 @@ func TestLogs(t *testing.T) {
 		var all []Recent
 		for i := range 40 {
 			all = append(all, Recent{
-				Run: fmt.Sprint(i), Wall: time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC).AddDate(0, 0, -i),
+				Log: fmt.Sprint(i), Wall: time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC).AddDate(0, 0, -i),
 				Session: []string{"slack-water", "ebb-tide"}[i%2], People: 1 + i%5,
 			})
 		}
 		return all
 	}
-	w.Replay = func(run string) (*Replay, error) {
-		if asked = run; run == "3" {
+	w.Replay = func(log string) (*Replay, error) {
+		if asked = log; log == "3" {
 			return nil, errors.New("its first line is gone")
 		}
 		return replayOf(t, &l), nil
