@@ -2,6 +2,7 @@ package logbook
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -22,20 +23,26 @@ func wholeSession(t *testing.T) (data []byte, lines [][]byte, events []floor.Sta
 }
 
 // right reports an event that is not one of want, and tells whether all are there.
-func right(t *testing.T, what string, got, want []floor.Stamped) (all bool) {
-	t.Helper()
+func right(got, want []floor.Stamped) (all bool, err error) {
 	last := 0
 	for _, e := range got {
 		if e.N <= last || e.N > len(want) || e.T != want[e.N-1].T || !equalEvent(e.E, want[e.N-1].E) {
-			t.Fatalf("%s: event %d is wrong: %+v", what, e.N, e)
+			return false, fmt.Errorf("event %d is wrong: %+v", e.N, e)
 		}
 		last = e.N
 	}
-	return len(got) == len(want)
+	return len(got) == len(want), nil
 }
 
 func TestCutAtEveryByte(t *testing.T) {
 	t.Parallel()
+	if err := cutAtEveryByte(t, read); err != nil {
+		t.Error(err)
+	}
+}
+
+func cutAtEveryByte(t *testing.T, read reader) error {
+	t.Helper()
 	data, lines, events := wholeSession(t)
 	whole, next := 0, len(lines[0])
 	for size := range len(data) + 1 {
@@ -48,28 +55,40 @@ func TestCutAtEveryByte(t *testing.T) {
 		if size%stride(1) != 0 {
 			continue
 		}
-		log := must[*Log](t)(Read("x", bytes.NewReader(data[:size])))
-		if !equal(log.Events, events[:whole]) {
-			t.Fatalf("cut at byte %d: %s, want %d", size, say(log.Events), whole)
+		log, err := read(data[:size])
+		if err != nil {
+			return err
 		}
 		torn := size > 0 && data[size-1] != '\n'
 		switch {
+		case !equal(log.Events, events[:whole]):
+			return fmt.Errorf("cut at byte %d: %s, want %d", size, say(log.Events), whole)
 		case log.Err() != nil:
-			t.Fatalf("cut at byte %d: %v, want no damage", size, log.Err())
+			return fmt.Errorf("cut at byte %d: %w, want no damage", size, log.Err())
 		case torn != (len(log.Damage) == 1):
-			t.Fatalf("cut at byte %d: torn %v, named %v", size, torn, log.Damage)
+			return fmt.Errorf("cut at byte %d: torn %v, named %v", size, torn, log.Damage)
 		case torn && (!errors.Is(log.Damage[0], ErrTorn) || log.Damage[0].Line != whole+1):
-			t.Fatalf("cut at byte %d: %v, want line %d torn", size, log.Damage[0], whole+1)
+			return fmt.Errorf("cut at byte %d: %w, want line %d torn", size, log.Damage[0], whole+1)
 		}
 	}
+	return nil
 }
 
 // TestFlipEveryBit: a changed line is never believed, and is named with its place.
 // The short count flips every ninth bit. A flip makes one line of two, or two of one, where it makes or unmakes a newline.
 func TestFlipEveryBit(t *testing.T) {
 	t.Parallel()
+	flips, err := flipEveryBit(t, read)
+	if err != nil {
+		t.Error(err)
+	}
+	t.Logf("%d bits flipped", flips)
+}
+
+func flipEveryBit(t *testing.T, read reader) (flips int, err error) {
+	t.Helper()
 	data, lines, events := wholeSession(t)
-	row, offset, flips, step := 0, 0, 0, stride(9)
+	row, offset, step := 0, 0, stride(9)
 	for i := range data {
 		if i == offset+len(lines[row]) {
 			offset += len(lines[row])
@@ -81,72 +100,99 @@ func TestFlipEveryBit(t *testing.T) {
 			}
 			flips++
 			data[i] ^= 1 << bit
-			log := must[*Log](t)(Read("x", bytes.NewReader(data)))
-			what := fmt.Sprintf("byte %d, bit %d", i, bit)
-			if right(t, what, log.Events, events) {
-				t.Fatalf("%s: not noticed", what)
+			log, err := read(data)
+			if err != nil {
+				return flips, err
 			}
-			if len(log.Events) < len(events)-2 {
-				t.Fatalf("%s: %s, want all but two at most", what, say(log.Events))
+			all, err := right(log.Events, events)
+			switch {
+			case err != nil:
+			case all:
+				err = errors.New("not noticed")
+			case len(log.Events) < len(events)-2:
+				err = fmt.Errorf("%s, want all but two at most", say(log.Events))
+			case len(log.Damage) == 0 || log.Damage[0].Offset != int64(offset) || log.Damage[0].Line != row+1:
+				err = fmt.Errorf("%v, want line %d at %d named", log.Damage, row+1, offset)
+			case row < len(lines)-2 && log.Err() == nil:
+				err = errors.New("damage in the middle is said to be torn")
 			}
-			if len(log.Damage) == 0 || log.Damage[0].Offset != int64(offset) || log.Damage[0].Line != row+1 {
-				t.Fatalf("%s: %v, want line %d at %d named", what, log.Damage, row+1, offset)
-			}
-			if row < len(lines)-2 && log.Err() == nil {
-				t.Fatalf("%s: damage in the middle is said to be torn", what)
+			if err != nil {
+				return flips, fmt.Errorf("byte %d, bit %d: %w", i, bit, err)
 			}
 			data[i] ^= 1 << bit
 		}
 	}
-	t.Logf("%d bits flipped", flips)
+	return flips, nil
 }
 
 func TestLinesMoved(t *testing.T) {
 	t.Parallel()
-	_, lines, events := wholeSession(t)
-	read := func(lines [][]byte) *Log {
-		return must[*Log](t)(Read("x", bytes.NewReader(bytes.Join(lines, nil))))
+	if err := moveLines(t, read); err != nil {
+		t.Error(err)
 	}
+}
+
+// moveLines has a reader read a log in which each line is missing, changes places with each
+// other, stands twice, or is another run's.
+func moveLines(t *testing.T, read reader) error {
+	t.Helper()
+	_, lines, events := wholeSession(t)
 	foreign, err := encode(5, opening().Add(time.Minute), 5*time.Second, floor.Held{}, "")
 	if err != nil {
 		t.Fatal(err)
 	}
+	// noticed reads some lines: no event is wrong, fewer are missing than may be, and it is said.
+	noticed := func(what string, lines [][]byte, missing int, unsaid bool) error {
+		log, err := read(bytes.Join(lines, nil))
+		if err != nil {
+			return err
+		}
+		if _, err := right(log.Events, events); err != nil {
+			return fmt.Errorf("%s: %w", what, err)
+		}
+		if len(log.Events) != len(events)-missing || log.Err() == nil && !unsaid {
+			return fmt.Errorf("%s: %s, and it says %v", what, say(log.Events), log.Damage)
+		}
+		return nil
+	}
 	for i := range lines {
-		missing := read(slices.Delete(slices.Clone(lines), i, i+1))
-		if all := right(t, "missing", missing.Events, events); all || len(missing.Events) != len(events)-1 {
-			t.Errorf("line %d missing: %s", i+1, say(missing.Events))
-		}
-		if i < len(lines)-1 && missing.Err() == nil { // the last one nobody can miss
-			t.Errorf("line %d missing: not noticed", i+1)
-		}
+		last := i == len(lines)-1 // nobody can miss it
+		err := noticed(fmt.Sprintf("line %d missing", i+1), slices.Delete(slices.Clone(lines), i, i+1), 1, last)
 		for j := range lines {
-			what := fmt.Sprintf("lines %d and %d", i+1, j+1)
 			if i != j {
 				swapped := slices.Clone(lines)
 				swapped[i], swapped[j] = swapped[j], swapped[i]
-				log := read(swapped)
-				if !right(t, what+" swapped", log.Events, events) || log.Err() == nil {
-					t.Errorf("%s swapped: %s, %v", what, say(log.Events), log.Err())
-				}
+				err = cmp.Or(err, noticed(fmt.Sprintf("lines %d and %d swapped", i+1, j+1), swapped, 0, false))
 			}
-			doubled := read(slices.Insert(slices.Clone(lines), j, lines[i]))
-			if !right(t, what+" doubled", doubled.Events, events) || doubled.Err() == nil {
-				t.Errorf("line %d doubled at %d: %s, %v", i+1, j+1, say(doubled.Events), doubled.Err())
-			}
+			err = cmp.Or(err, noticed(fmt.Sprintf("line %d doubled at %d", i+1, j+1), slices.Insert(slices.Clone(lines), j, lines[i]), 0, false))
 		}
-		if i == 0 {
-			continue // a foreign first line makes it a log of that run
+		if i > 0 { // a foreign first line makes it a log of that run
+			instead := slices.Clone(lines)
+			instead[i] = foreign.raw
+			err = cmp.Or(err, noticed(fmt.Sprintf("a foreign line at %d", i+1), slices.Insert(slices.Clone(lines), i, foreign.raw), 0, false),
+				noticed(fmt.Sprintf("a foreign line instead of %d", i+1), instead, 1, false))
 		}
-		mixed := read(slices.Insert(slices.Clone(lines), i, foreign.raw))
-		if !right(t, "foreign", mixed.Events, events) || mixed.Err() == nil {
-			t.Errorf("foreign line at %d: %s, %v", i+1, say(mixed.Events), mixed.Err())
+		if err != nil {
+			return err
 		}
-		instead := slices.Clone(lines)
-		instead[i] = foreign.raw
-		log := read(instead)
-		if right(t, "foreign instead", log.Events, events) || log.Err() == nil {
-			t.Errorf("foreign line instead of %d: %s, %v", i+1, say(log.Events), log.Err())
+	}
+	return nil
+}
+
+// TestDamageControl: a reader that believes a line whatever its sum, and one that says
+// nothing of what it leaves out, are found out.
+func TestDamageControl(t *testing.T) {
+	t.Parallel()
+	_, flipped := flipEveryBit(t, credulous)
+	_, unsaid := flipEveryBit(t, quiet)
+	for what, err := range map[string]error{
+		"believes a flipped bit": flipped, "believes a torn line": cutAtEveryByte(t, credulous),
+		"is quiet about a flipped bit": unsaid, "is quiet about a torn line": cutAtEveryByte(t, quiet), "is quiet about lines moved": moveLines(t, quiet),
+	} {
+		if err == nil {
+			t.Errorf("a reader that %s is said to be right: the suite cannot see", what)
 		}
+		t.Logf("a reader that %s: %v", what, err)
 	}
 }
 
@@ -198,7 +244,9 @@ func TestHostileBytes(t *testing.T) {
 	} {
 		log := must[*Log](t)(Read("x", bytes.NewReader([]byte(c.data))))
 		if len(log.Events) > 0 {
-			right(t, name, log.Events, events)
+			if _, err := right(log.Events, events); err != nil {
+				t.Errorf("%s: %v", name, err)
+			}
 		}
 		if (log.Err() == nil) != c.torn || c.data != "" && len(log.Damage) == 0 {
 			t.Errorf("%s: %v, %v; want torn alone %v", name, log.Err(), log.Damage, c.torn)

@@ -83,30 +83,51 @@ func TestFolderTakenAway(t *testing.T) {
 		"the file": func(home string) error {
 			return os.RemoveAll(filepath.Join(home, "log/2026", "20261125T170200Z-"+run+publicEnd))
 		},
-		"everything": os.RemoveAll,
 	} {
-		home := filepath.Join(t.TempDir(), "home")
-		h := must[*Home](t)(Open(home))
-		w := must[*Writer](t)(h.Create(floor.Stamped{N: 1, E: openedBy(run, opening())}))
-		if err := errors.Join(w.Append(press(2)), take(home)); err != nil {
-			t.Fatal(err)
+		if err := takenAway(t, take, func(f files) files { return f }); err != nil {
+			t.Errorf("%s taken away: %v", what, err)
 		}
-		err := w.Append(press(3))
-		if what == "everything" {
-			if s := w.State(); !errors.Is(err, ErrWaiting) || s.Waiting != 1 || s.Trouble == nil {
-				t.Errorf("the home is gone: %v, %+v", err, s)
-			}
-			continue
+		if err := takenAway(t, take, brokenDisks["blind"]); err == nil {
+			t.Errorf("%s taken away from a log that does not look is said to be right: the suite cannot see", what)
 		}
-		if err != nil || w.State().Renewed != 1 {
-			t.Errorf("%s taken away: %v, %+v", what, err, w.State())
-		}
-		all := must[[]Run](t)(h.Runs())
-		log := must[*Log](t)(h.Load(&all[0]))
-		if len(log.Events) != 3 || len(log.Damage) > 0 {
-			t.Errorf("%s taken away: %s, %v", what, say(log.Events), log.Damage)
-		}
-		h.Close()
+	}
+}
+
+// takenAway takes something away in the middle of a run, which goes on in a new file.
+func takenAway(t *testing.T, take func(home string) error, disk func(files) files) error {
+	t.Helper()
+	home := filepath.Join(t.TempDir(), "home")
+	h := must[*Home](t)(Open(home))
+	defer h.Close()
+	h.files = disk(h.files)
+	w := must[*Writer](t)(h.Create(floor.Stamped{N: 1, E: openedBy(run, opening())}))
+	if err := errors.Join(w.Append(press(2)), take(home), w.Append(press(3))); err != nil {
+		return err
+	}
+	all := must[[]Run](t)(h.Runs())
+	if len(all) != 1 || w.State().Renewed != 1 {
+		return fmt.Errorf("%d runs, %+v", len(all), w.State())
+	}
+	log := must[*Log](t)(h.Load(&all[0]))
+	if len(log.Events) != 3 || len(log.Damage) > 0 {
+		return fmt.Errorf("%s, %v", say(log.Events), log.Damage)
+	}
+	return nil
+}
+
+// TestHomeTakenAway: the whole home removed while the run is on.
+func TestHomeTakenAway(t *testing.T) {
+	t.Parallel()
+	home := filepath.Join(t.TempDir(), "home")
+	h := must[*Home](t)(Open(home))
+	defer h.Close()
+	w := must[*Writer](t)(h.Create(floor.Stamped{N: 1, E: openedBy(run, opening())}))
+	if err := errors.Join(w.Append(press(2)), os.RemoveAll(home)); err != nil {
+		t.Fatal(err)
+	}
+	err := w.Append(press(3))
+	if s := w.State(); !errors.Is(err, ErrWaiting) || s.Waiting != 1 || s.Trouble == nil {
+		t.Errorf("the home is gone: %v, %+v", err, s)
 	}
 }
 
@@ -148,46 +169,68 @@ func TestMergeIsUnionOfAny(t *testing.T) {
 	t.Parallel()
 	trials := count(40, 10_000)
 	for i := range trials {
-		r := rand.New(rand.NewPCG(14, uint64(i)))
-		a, b, merged := newMemory(), newMemory(), newMemory()
-		longest := map[string]int{}
-		for _, m := range []*memory{a, b} {
-			for k := range 1 + r.IntN(4) {
-				id := fmt.Sprintf("01KB%022d", r.IntN(5))
-				if _, ok := m.folders["log/2026"]; ok && slices.ContainsFunc(must[[]Run](t)((&Home{files: m}).Runs()), func(run Run) bool { return run.ULID == id }) {
-					continue
-				}
-				w := must[*Writer](t)((&Home{files: m}).Create(floor.Stamped{N: 1, E: openedBy(id, opening())}))
-				most := 1 + r.IntN(6+k)
-				for n := 2; n <= most; n++ {
-					if err := w.Append(press(n)); err != nil {
-						t.Fatal(err)
-					}
-				}
-				longest[id] = max(longest[id], len(w.public.lines))
-			}
-		}
-		for _, m := range []*memory{a, b} {
-			mergeInto(t, merged, m)
-		}
-		all := must[[]Run](t)((&Home{files: merged}).Runs())
-		if len(all) != len(longest) {
-			t.Fatalf("trial %d: %d runs after the merge, want %d", i, len(all), len(longest))
-		}
-		for _, run := range all {
-			log := must[*Log](t)((&Home{files: merged}).Load(&run))
-			if len(log.Events) != longest[run.ULID] || len(log.Damage) > 0 {
-				t.Fatalf("trial %d: run %s has %d events and %v, want %d", i, run.ULID, len(log.Events), log.Damage, longest[run.ULID])
-			}
+		if err := merge(t, rand.New(rand.NewPCG(14, uint64(i))), longer); err != nil {
+			t.Fatalf("trial %d: %v", i, err)
 		}
 	}
 	t.Logf("%d merges", trials)
 }
 
-// mergeInto copies all files of a file system into another; of two of one name the
-// longer stays, and the other under a name of its own, as file copiers do it.
-func mergeInto(t *testing.T, to, from *memory) {
+// TestMergeControl: a copier that takes the shorter of two files loses something.
+func TestMergeControl(t *testing.T) {
+	t.Parallel()
+	for i := range 40 {
+		err := merge(t, rand.New(rand.NewPCG(14, uint64(i))), func(have, b []byte) bool { return len(b) < len(have) })
+		if err != nil {
+			t.Logf("with the shorter of two files: %v", err)
+			return
+		}
+	}
+	t.Error("with the shorter of two files nothing was lost in 40 merges: the suite cannot see")
+}
+
+// longer reports whether a file copier takes the second of two files of one name.
+func longer(have, b []byte) bool { return len(b) > len(have) }
+
+func merge(t *testing.T, r *rand.Rand, takes func(have, b []byte) bool) error {
 	t.Helper()
+	a, b, merged := newMemory(), newMemory(), newMemory()
+	longest := map[string]int{}
+	for _, m := range []*memory{a, b} {
+		for k := range 1 + r.IntN(4) {
+			id := fmt.Sprintf("01KB%022d", r.IntN(5))
+			if _, ok := m.folders["log/2026"]; ok && slices.ContainsFunc(must[[]Run](t)((&Home{files: m}).Runs()), func(run Run) bool { return run.ULID == id }) {
+				continue
+			}
+			w := must[*Writer](t)((&Home{files: m}).Create(floor.Stamped{N: 1, E: openedBy(id, opening())}))
+			most := 1 + r.IntN(6+k)
+			for n := 2; n <= most; n++ {
+				if err := w.Append(press(n)); err != nil {
+					return err
+				}
+			}
+			longest[id] = max(longest[id], len(w.public.lines))
+		}
+	}
+	for _, m := range []*memory{a, b} {
+		mergeInto(merged, m, takes)
+	}
+	all := must[[]Run](t)((&Home{files: merged}).Runs())
+	if len(all) != len(longest) {
+		return fmt.Errorf("%d runs after the merge, want %d", len(all), len(longest))
+	}
+	for _, run := range all {
+		log := must[*Log](t)((&Home{files: merged}).Load(&run))
+		if len(log.Events) != longest[run.ULID] || len(log.Damage) > 0 {
+			return fmt.Errorf("run %s has %d events and %v, want %d", run.ULID, len(log.Events), log.Damage, longest[run.ULID])
+		}
+	}
+	return nil
+}
+
+// mergeInto copies all files of a file system into another; of two of one name one
+// stays, and where that is the first the other gets a name of its own, as file copiers do it.
+func mergeInto(to, from *memory, takes func(have, b []byte) bool) {
 	for folder, n := range from.folders {
 		if to.folders[folder] == nil {
 			to.folders[folder] = newNode()
@@ -200,7 +243,8 @@ func mergeInto(t *testing.T, to, from *memory) {
 				to.folders[folder].names[name] = nil
 				continue
 			}
-			if have := to.folders[folder].names[name]; have == nil || len(have.bytes) < len(d.bytes) {
+			have := to.folders[folder].names[name]
+			if have == nil || takes(have.bytes, d.bytes) {
 				to.folders[folder].names[name] = &data{bytes: bytes.Clone(d.bytes)}
 			} else {
 				to.folders[folder].names["copy of "+name] = &data{bytes: bytes.Clone(d.bytes)}

@@ -67,6 +67,7 @@ func match(got, want []floor.Stamped, kept int) error {
 // often events are appended.
 type disaster struct {
 	m      *memory
+	broken func(files) files // the control: nil for a disk that is used as it should be
 	events []floor.Stamped
 	batch  int
 	kept   acked
@@ -75,7 +76,11 @@ type disaster struct {
 
 // play runs a class, and checks that what was shown as kept is there.
 func (d *disaster) play() (*Writer, error) {
-	w, err := (&Home{files: d.m}).Create(d.events[0])
+	h := &Home{files: d.m}
+	if d.broken != nil {
+		h.files = d.broken(d.m)
+	}
+	w, err := h.Create(d.events[0])
 	if err == nil {
 		d.kept.public++
 	} else if !errors.Is(err, ErrWaiting) {
@@ -112,7 +117,6 @@ func (d *disaster) note(w *Writer, err error) {
 // failed sync; when the disk works again all is written, in order, nothing twice.
 func TestFailEveryOperation(t *testing.T) {
 	t.Parallel()
-	events := class()
 	trials := 0
 	kinds, times := []string{"", "truncate"}, []int{0, 1 << 30}
 	if long() {
@@ -126,46 +130,78 @@ func TestFailEveryOperation(t *testing.T) {
 	for _, fail := range fails {
 		for _, forEver := range times {
 			for _, kind := range kinds {
-				for n := 1; ; n++ {
-					m, seen := newMemory(), 0
-					m.fault = func(op op) error {
-						if kind == "" || op.kind == kind || kind == "truncate" && op.kind == "write" {
-							seen++
-							if seen >= n && seen <= n+forEver {
-								return fail
-							}
-						}
-						return nil
-					}
-					what := fmt.Sprintf("%v at %s %d and %d more", fail, kind, n, forEver)
-					d := &disaster{m: m, events: events, batch: 1 + n%3, watch: long()}
-					w, err := d.play()
-					if err != nil {
-						t.Fatalf("%s: %v", what, err)
-					}
-					m.fault = nil
-					if err := w.Close(); err != nil {
-						t.Fatalf("%s: the disk works again, but %v", what, err)
-					}
-					all := acked{len(part(events, public)), len(part(events, private))}
-					if err := holds(m, events, all); err != nil {
-						t.Fatalf("%s: in the end %v", what, err)
-					}
-					if err := holds(m.powerCut(rand.New(rand.NewPCG(1, 2))), events, all); err != nil {
-						t.Fatalf("%s: after a power cut %v", what, err)
-					}
-					if len(m.resync) > 0 {
-						t.Fatalf("%s: synced again after a failed sync: %v", what, m.resync)
-					}
-					trials++
-					if seen < n {
-						break
-					}
+				n, err := failEvery(kind, fail, forEver, nil)
+				if err != nil {
+					t.Fatalf("%v at %s and %d more: %v", fail, kind, forEver, err)
 				}
+				trials += n
 			}
 		}
 	}
 	t.Logf("%d trials", trials)
+}
+
+// failEvery plays a class again and again, each time with the next operation of a kind
+// failing, and some after it, and returns how often.
+func failEvery(kind string, fail error, forEver int, broken func(files) files) (trials int, err error) {
+	for n := 1; ; n++ {
+		m, seen := newMemory(), 0
+		m.fault = func(op op) error {
+			if kind == "" || op.kind == kind || kind == "truncate" && op.kind == "write" {
+				seen++
+				if seen >= n && seen <= n+forEver {
+					return fail
+				}
+			}
+			return nil
+		}
+		d := &disaster{m: m, broken: broken, events: class(), batch: 1 + n%3, watch: long()}
+		if err := d.mended(); err != nil {
+			return n, fmt.Errorf("number %d: %w", n, err)
+		}
+		if seen < n {
+			return n, nil
+		}
+	}
+}
+
+// mended plays a class on a disk that works again in the end, and looks.
+func (d *disaster) mended() error {
+	w, err := d.play()
+	if err != nil {
+		return err
+	}
+	d.m.fault, d.m.room = nil, -1
+	if err := w.Close(); err != nil {
+		return fmt.Errorf("the disk works again, but %w", err)
+	}
+	all := acked{len(part(d.events, public)), len(part(d.events, private))}
+	if err := holds(d.m, d.events, all); err != nil {
+		return fmt.Errorf("in the end %w", err)
+	}
+	if err := holds(d.m.powerCut(rand.New(rand.NewPCG(1, 2))), d.events, all); err != nil {
+		return fmt.Errorf("after a power cut %w", err)
+	}
+	if len(d.m.resync) > 0 {
+		return fmt.Errorf("synced again after a failed sync: %v", d.m.resync)
+	}
+	if d.m.full && (w.State().Renewed > 0 || len(dump(d.m)) != 2) {
+		return fmt.Errorf("%d files given up", w.State().Renewed)
+	}
+	return nil
+}
+
+// TestFailEveryControl: a log that syncs again after a failed sync, that never syncs, and that
+// takes what failed for written, is found out.
+func TestFailEveryControl(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct{ broken, kind string }{{"stubborn", "sync"}, {"lazy", "sync"}, {"greedy", "write"}} {
+		_, err := failEvery(c.kind, errDisk, 0, brokenDisks[c.broken])
+		if err == nil {
+			t.Errorf("a log on a %s disk is said to be right: the suite cannot see", c.broken)
+		}
+		t.Logf("on a %s disk: %v", c.broken, err)
+	}
 }
 
 // TestFilesDoNotPileUp: a disk that fails for ever gets two files a strand at most.
@@ -194,31 +230,36 @@ func TestFilesDoNotPileUp(t *testing.T) {
 // is room again, into the same file.
 func TestDiskFull(t *testing.T) {
 	t.Parallel()
-	events := class()
+	sizes, err := fillDisks(t, stride(29), nil)
+	if err != nil {
+		t.Error(err)
+	}
+	t.Logf("%d sizes", sizes)
+}
+
+func fillDisks(t *testing.T, step int, broken func(files) files) (sizes int, err error) {
+	t.Helper()
 	data, _, _ := wholeSession(t)
-	step := stride(29)
-	trials := 0
 	for size := 0; size < len(data)+2000; size += step {
 		m := newMemory()
-		m.room = int64(size)
-		d := &disaster{m: m, events: events, batch: 1 + size%2, watch: long()}
-		w, err := d.play()
-		if err != nil {
-			t.Fatalf("%d bytes of room: %v", size, err)
+		m.room, m.full = int64(size), true
+		d := &disaster{m: m, broken: broken, events: class(), batch: 1 + size%2, watch: long()}
+		if err := d.mended(); err != nil {
+			return sizes, fmt.Errorf("%d bytes of room: %w", size, err)
 		}
-		m.room = -1
-		if err := w.Close(); err != nil {
-			t.Fatal(err)
-		}
-		if err := holds(m, events, acked{len(part(events, public)), len(part(events, private))}); err != nil {
-			t.Fatalf("%d bytes of room: %v", size, err)
-		}
-		if w.State().Renewed > 0 || len(dump(m)) != 2 {
-			t.Fatalf("%d bytes of room: %d files given up", size, w.State().Renewed)
-		}
-		trials++
+		sizes++
 	}
-	t.Logf("%d sizes", trials)
+	return sizes, nil
+}
+
+// TestDiskFullControl: a log that takes what did not go in for written is found out.
+func TestDiskFullControl(t *testing.T) {
+	t.Parallel()
+	_, err := fillDisks(t, 29, brokenDisks["greedy"])
+	if err == nil {
+		t.Error("a log that writes over a full disk is said to be right: the suite cannot see")
+	}
+	t.Logf("a log that does not see that the disk is full: %v", err)
 }
 
 // powerCuts cuts the power of a class before a random operation, again and again,

@@ -22,6 +22,7 @@ type memory struct {
 	ops     int                    // operations so far that a fault can hit
 	fault   func(op op) error      // asked before each, nil for none
 	room    int64                  // bytes left on the disk; negative: no limit
+	full    bool                   // it is to be full for a while: no file is given up for that
 	ticks   int64                  // a clock for ModTime
 	resync  []string               // files on which Sync was called after it had failed
 	noSync  func(name string) bool // the control: this Sync does nothing, and says yes

@@ -18,12 +18,12 @@ import (
 
 // helperHome makes this binary the program that is killed: it takes up the run of
 // that home, or begins one, and says of each event when it is kept.
-// It ends by itself after so many events, and never syncs, if that is asked for.
+// It ends by itself after so many events, and has one of brokenDisks, if that is asked for.
 const (
-	helperHome   = "HAWSER_TEST_HOME"
-	helperEarly  = "HAWSER_TEST_EARLY"
-	helperMost   = "HAWSER_TEST_MOST"
-	helperNoSync = "HAWSER_TEST_NOSYNC"
+	helperHome  = "HAWSER_TEST_HOME"
+	helperEarly = "HAWSER_TEST_EARLY"
+	helperMost  = "HAWSER_TEST_MOST"
+	helperDisk  = "HAWSER_TEST_DISK"
 )
 
 func TestMain(m *testing.M) {
@@ -43,8 +43,8 @@ func appendForEver(folder string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if os.Getenv(helperNoSync) != "" {
-		home.files = lazy{home.files}
+	if broken := brokenDisks[os.Getenv(helperDisk)]; broken != nil {
+		home.files = broken(home.files)
 	}
 	left, _, err := home.Unfinished(opening())
 	if err != nil {
@@ -80,20 +80,6 @@ func appendForEver(folder string, out io.Writer) error {
 	os.Exit(0)
 	return nil
 }
-
-// lazy is a file system whose syncs do nothing.
-type lazy struct{ files }
-
-func (l lazy) Create(name string) (file, error) {
-	f, err := l.files.Create(name)
-	return lazyFile{f}, err
-}
-
-func (lazy) SyncFolder(string) error { return nil }
-
-type lazyFile struct{ file }
-
-func (lazyFile) Sync() error { return nil }
 
 func press(n int) floor.Stamped {
 	return floor.Stamped{N: n, T: time.Duration(n) * time.Millisecond, E: floor.Pressed{Who: "Maren", Part: 1, Round: n, As: "done"}}
@@ -216,15 +202,11 @@ func TestOneWriter(t *testing.T) {
 		}
 		folder := t.TempDir()
 		cmd, _ := helper(t, folder)
-		for _, stop := range []bool{false, true} {
-			if stop {
-				stopProcess(t, cmd.Process)
+		for range 2 {
+			if err := refused(folder, cmd.Process.Pid); err != nil {
+				t.Fatalf("trial %d: %v", i, err)
 			}
-			h, err := Open(folder)
-			used, ok := errors.AsType[*InUseError](err)
-			if h != nil || !errors.Is(err, ErrInUse) || !ok || used.PID != cmd.Process.Pid {
-				t.Fatalf("trial %d, stopped %v: Open = %v, want process %d named", i, stop, err, cmd.Process.Pid)
-			}
+			stopProcess(t, cmd.Process)
 		}
 		_ = cmd.Process.Kill()
 		_ = cmd.Wait()
@@ -240,4 +222,33 @@ func TestOneWriter(t *testing.T) {
 		}
 	}
 	t.Logf("%d homes held, stopped and killed", trials)
+}
+
+// refused wants a home not to be had, since a process has it.
+func refused(folder string, pid int) error {
+	h, err := Open(folder)
+	if h != nil {
+		return errors.Join(errors.New("a home has two writers"), h.Close())
+	}
+	if used, ok := errors.AsType[*InUseError](err); !ok || !errors.Is(err, ErrInUse) || used.PID != pid {
+		return fmt.Errorf("open says %w, want process %d named", err, pid)
+	}
+	return nil
+}
+
+// TestOneWriterControl: a second writer is found out, where the lock is gone, and so is one
+// that is told of another process.
+func TestOneWriterControl(t *testing.T) {
+	t.Parallel()
+	folder := t.TempDir()
+	cmd, _ := helper(t, folder)
+	if err := refused(folder, cmd.Process.Pid+1); err == nil {
+		t.Error("another process is named, and that is said to be right: the suite cannot see")
+	}
+	if err := os.Remove(filepath.Join(folder, lockName)); err != nil {
+		t.Fatal(err)
+	}
+	if err := refused(folder, cmd.Process.Pid); err == nil {
+		t.Error("without a lock, a home is said to have one writer: the suite cannot see")
+	}
 }

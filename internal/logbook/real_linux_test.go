@@ -70,7 +70,7 @@ func TestRealPowerCut(t *testing.T) {
 // TestRealPowerCutControl: without the syncs there must be a loss.
 func TestRealPowerCutControl(t *testing.T) {
 	needs(t, "mount", "umount", "mkfs.ext4", "cp", "cmp")
-	_, err := realPowerCuts(t, 10, helperNoSync+"=1")
+	_, err := realPowerCuts(t, 10, helperDisk+"=lazy")
 	if err == nil {
 		t.Error("without a sync, 10 power cuts lost nothing: the suite cannot see")
 	}
@@ -165,32 +165,52 @@ func TestRealDiskFull(t *testing.T) {
 	needs(t, "mount", "umount")
 	step, trials := count(8<<10, 1<<10), 0
 	for ballast := 0; ballast <= 48<<10; ballast += step {
-		folder := mounted(t, "-t", "tmpfs", "-o", "size=64k,mode=0700", "tmpfs")
-		weight := filepath.Join(folder, "ballast")
-		if err := os.WriteFile(weight, make([]byte, ballast), 0o600); err != nil {
-			t.Fatal(err)
-		}
-		home := must[*Home](t)(Open(folder))
-		w, err := home.Create(floor.Stamped{N: 1, E: openedBy(run, opening())})
-		n := 1
-		for ; err == nil; n++ {
-			err = w.Append(press(n + 1))
-		}
-		if s := w.State(); !errors.Is(err, ErrWaiting) || !errors.Is(err, syscall.ENOSPC) || s.Waiting != 1 || s.Kept != n-1 {
-			t.Fatalf("full with %d bytes of ballast: %v, %+v", ballast, err, s)
-		}
-		if _, err := checkPresses(folder, n-1); err != nil {
-			t.Fatal(err)
-		}
-		if err := errors.Join(os.Remove(weight), do("mount", "-o", "remount,size=128k", folder), w.Append(press(n+1)), w.Close(), home.Close()); err != nil {
-			t.Fatal(err)
-		}
-		if there, err := checkPresses(folder, n+1); err != nil || there != n+1 || w.State().Renewed > 0 {
-			t.Fatalf("%d there, %v", there, err)
+		if err := fillReal(t, ballast, func(f files) files { return f }); err != nil {
+			t.Fatalf("full with %d bytes of ballast: %v", ballast, err)
 		}
 		trials++
 	}
 	t.Logf("%d sizes of a full tmpfs", trials)
+}
+
+// TestRealDiskFullControl: a log that takes what did not go in for written is found out.
+func TestRealDiskFullControl(t *testing.T) {
+	needs(t, "mount", "umount")
+	err := fillReal(t, 48<<10, brokenDisks["greedy"])
+	if err == nil {
+		t.Error("a log that writes over a full disk is said to be right: the suite cannot see")
+	}
+	t.Logf("a log that does not see that the disk is full: %v", err)
+}
+
+func fillReal(t *testing.T, ballast int, disk func(files) files) error {
+	t.Helper()
+	folder := mounted(t, "-t", "tmpfs", "-o", "size=64k,mode=0700", "tmpfs")
+	weight := filepath.Join(folder, "ballast")
+	if err := os.WriteFile(weight, make([]byte, ballast), 0o600); err != nil {
+		return err
+	}
+	home := must[*Home](t)(Open(folder))
+	home.files = disk(home.files)
+	w, err := home.Create(floor.Stamped{N: 1, E: openedBy(run, opening())})
+	n := 1
+	for ; err == nil && n < 1000; n++ { // 64 KiB hold fewer
+		err = w.Append(press(n + 1))
+	}
+	if s := w.State(); !errors.Is(err, ErrWaiting) || !errors.Is(err, syscall.ENOSPC) || s.Waiting != 1 || s.Kept != n-1 {
+		return errors.Join(fmt.Errorf("%d events, %+v", n, s), err)
+	}
+	if _, err := checkPresses(folder, n-1); err != nil {
+		return err
+	}
+	if err := errors.Join(os.Remove(weight), do("mount", "-o", "remount,size=128k", folder), w.Append(press(n+1)), w.Close(), home.Close()); err != nil {
+		return err
+	}
+	there, err := checkPresses(folder, n+1)
+	if err == nil && (there != n+1 || w.State().Renewed > 0) {
+		err = fmt.Errorf("%d there, want %d; %+v", there, n+1, w.State())
+	}
+	return err
 }
 
 // TestRealFailures has the kernel kill the program at its Nth write or sync, or fail
@@ -218,17 +238,34 @@ func TestRealFailures(t *testing.T) {
 	t.Logf("%d runs under strace, %d calls made to fail", trials, hits)
 }
 
+// TestRealFailuresControl: a program that syncs again after a failed sync, that takes what
+// failed for written, and that says "kept" too early, is found out.
+func TestRealFailuresControl(t *testing.T) {
+	needs(t, "strace")
+	for fault, broken := range map[string]string{
+		"fsync:error=EIO:when=3":      helperDisk + "=stubborn",
+		"write:error=EIO:when=3":      helperDisk + "=greedy",
+		"write:signal=SIGKILL:when=3": helperEarly + "=1",
+	} {
+		_, err := traced(t, fault, broken)
+		if err == nil {
+			t.Errorf("%s with %s is said to be right: the suite cannot see", fault, broken)
+		}
+		t.Logf("%s with %s: %v", fault, broken, err)
+	}
+}
+
 var failedSync = regexp.MustCompile(`fsync\(\d+<([^>]*\.jsonl)>\) += (-1|0)`)
 
 // traced runs the helper under a fault, and returns how many calls that hit.
-func traced(t *testing.T, fault string) (hits int, err error) {
+func traced(t *testing.T, fault string, env ...string) (hits int, err error) {
 	t.Helper()
 	folder := t.TempDir()
 	trace := filepath.Join(t.TempDir(), "trace")
 	path := filepath.Join(folder, "log/2026", "20261125T170200Z-"+run+publicEnd)
 	cmd := exec.Command("strace", "-f", "-y", "-o", trace, "-P", path, "-P", filepath.Dir(path), "-e", "trace=write,fsync,ftruncate,openat", "-e", "inject="+fault,
 		os.Args[0], "-test.run=^$")
-	cmd.Env = append(os.Environ(), helperHome+"="+folder, helperMost+"=20", "GOMAXPROCS=1")
+	cmd.Env = append(append(os.Environ(), helperHome+"="+folder, helperMost+"=20", "GOMAXPROCS=1"), env...)
 	out, _ := cmd.Output() // it may have been killed
 	kept := 0
 	if lines := strings.Split(string(out), "\n"); len(lines) > 1 {

@@ -43,40 +43,64 @@ func put(t *testing.T, m *memory, name string, data []byte) {
 // without damage; the torn bytes are kept; and twice is once.
 func TestResumeAtEveryCut(t *testing.T) {
 	t.Parallel()
+	if err := resumeAtEveryCut(t, func(f files) files { return f }); err != nil {
+		t.Error(err)
+	}
+}
+
+// TestResumeControl: a recovery that leaves the torn line where it is, and one that does not
+// keep its bytes, are found out.
+func TestResumeControl(t *testing.T) {
+	t.Parallel()
+	for what, disk := range map[string]func(files) files{
+		"that cuts nothing off":    brokenDisks["uncut"],
+		"that keeps no torn bytes": brokenDisks["mute"],
+	} {
+		err := resumeAtEveryCut(t, disk)
+		if err == nil {
+			t.Errorf("a recovery %s is said to be right: the suite cannot see", what)
+		}
+		t.Logf("a recovery %s: %v", what, err)
+	}
+}
+
+func resumeAtEveryCut(t *testing.T, disk func(files) files) error {
+	t.Helper()
 	data, lines, events := wholeSession(t)
 	name := "log/2026/20261125T170200Z-" + run + publicEnd
 	torn := strings.TrimSuffix(name, publicEnd) + tornEnd
 	for size := len(lines[0]); size <= len(data); size += stride(3) {
 		m := newMemory()
 		put(t, m, name, data[:size])
-		h := &Home{files: m}
+		h := &Home{files: disk(m)}
 		r := must[[]Run](t)(h.Runs())[0]
 		w, got, err := h.Resume(&r)
 		if err != nil {
-			t.Fatal(err)
+			return err
 		}
 		whole := bytes.LastIndexByte(data[:size], '\n') + 1
 		if got.Cut != size-whole {
-			t.Fatalf("cut at %d: %d bytes set aside, want %d", size, got.Cut, size-whole)
+			return fmt.Errorf("cut at %d: %d bytes set aside, want %d", size, got.Cut, size-whole)
 		}
 		if size > whole && !bytes.Equal(must[[]byte](t)(readAll(m, torn)), data[whole:size]) {
-			t.Fatalf("cut at %d: the torn bytes are not kept", size)
+			return fmt.Errorf("cut at %d: the torn bytes are not kept", size)
 		}
 		once := dump(m)
 		r = must[[]Run](t)(h.Runs())[0]
 		if _, second, err := h.Resume(&r); err != nil || second.Cut != 0 || !maps.Equal(once, dump(m)) {
-			t.Fatalf("cut at %d: a second recovery changed something (%v)", size, err)
+			return errors.Join(fmt.Errorf("cut at %d: a second recovery changed something", size), err)
 		}
 		n := len(got.Log.Events)
 		on := floor.Stamped{N: n + 1, T: time.Hour, E: floor.Recovered{Gap: time.Minute, Cut: got.Cut}}
 		if err := w.Append(on); err != nil {
-			t.Fatal(err)
+			return err
 		}
 		log := must[*Log](t)(h.Load(&r))
 		if want := append(events[:n:n], on); !equal(log.Events, want) || len(log.Damage) > 0 {
-			t.Fatalf("cut at %d: %s, damage %v", size, say(log.Events), log.Damage)
+			return fmt.Errorf("cut at %d: %s, damage %v", size, say(log.Events), log.Damage)
 		}
 	}
+	return nil
 }
 
 // TestResumeFails: at every operation of a recovery that can fail, the run goes on,
