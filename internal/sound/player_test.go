@@ -3,7 +3,6 @@ package sound
 import (
 	"context"
 	"errors"
-	"math/rand/v2"
 	"os"
 	"os/exec"
 	"slices"
@@ -358,78 +357,4 @@ func (t *Timeline) sounds() int {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	return len(t.queue) + len(t.voices)
-}
-
-// TestClassNeverWaitsForSound: a device that is not there, goes, comes back or is
-// blocked, in any order, three hundred times: what the class calls returns at once.
-func TestClassNeverWaitsForSound(t *testing.T) {
-	t.Parallel()
-	synctest.Test(t, func(t *testing.T) {
-		r := rand.New(rand.NewPCG(13, 13))
-		dev := &fakeDevice{fatal: errNoCard}
-		s := perform(0, device{dev.open, true})
-		defer s.end()
-		p := &Player{timeline: s.timeline, bank: map[cue.Name][][2]float64{cue.Go: make([][2]float64, 4800)}}
-		start := time.Now()
-		lost, on := 0, 0
-		for range 300 {
-			switch r.IntN(4) {
-			case 0:
-				dev.be(errNoCard, true) // gone
-			case 1:
-				dev.be(nil, true) // there, and takes no sound
-			default:
-				dev.be(nil, false)
-			}
-			time.Sleep(time.Duration(r.IntN(2000)) * time.Millisecond)
-			before := time.Now()
-			now := time.Since(start)
-			p.Schedule([]floor.Moment{{At: now + time.Second, Kind: floor.Begin, Person: -1}})
-			p.Hold(now + time.Second)
-			p.PlayNow(cue.Go)
-			p.ClockJumped()
-			if waited := time.Since(before); waited > 0 {
-				t.Fatalf("the class waited %v for sound", waited)
-			}
-			switch s.told.Load().State {
-			case On:
-				on++
-			case Lost:
-				lost++
-			case Off:
-			}
-		}
-		if on == 0 || lost == 0 {
-			t.Errorf("the sound was on %d times and lost %d, want both", on, lost)
-		}
-		dev.be(nil, false)
-		s.later()
-		if got := s.later(); got.State != On {
-			t.Errorf("in the end the sound is %v, want %v", got, On)
-		}
-	})
-}
-
-// TestPanicInThePull: a panic in the callback of the device is handed on, and the
-// device gets silence and goes on pulling.
-func TestPanicInThePull(t *testing.T) {
-	t.Parallel()
-	for range 20 {
-		caught := 0
-		broken := true
-		timeline := NewTimeline(func() time.Duration {
-			if broken {
-				panic("the clock of Maren's class")
-			}
-			return 0
-		}, func(any) { caught++ })
-		p := make([][2]float64, 480)
-		if n, ok := timeline.Stream(p); n != len(p) || !ok || caught != 1 {
-			t.Fatalf("Stream = %d, %v with %d panics handed on, want a whole block and one", n, ok, caught)
-		}
-		broken = false
-		if n, ok := timeline.Stream(p); n != len(p) || !ok || caught != 1 {
-			t.Fatalf("after the panic Stream = %d, %v", n, ok)
-		}
-	}
 }

@@ -68,9 +68,13 @@ func TestBreaks(t *testing.T) {
 		var nobody []floor.Person
 		_ = nobody[b.left+7].Name // the runtime's own words
 	}
-	if strings.HasSuffix(where, "of Maren") {
+	switch where {
+	case "Update of Maren":
 		b.where = "Update"
 		b.crash = func() { panic(fmt.Sprintf("%s has no place", crew[0])) }
+	case "killed":
+		b.where = "Update"
+		b.crash = func() { _ = syscall.Kill(os.Getpid(), syscall.SIGKILL) }
 	}
 	w := world(everyPart(), 4, 4, &b.notebook)
 	w.Cues = b
@@ -86,6 +90,13 @@ func TestBreaks(t *testing.T) {
 	fmt.Printf("REPORT %q\n", broken.Report)
 }
 
+// fallen is a program that has broken on a terminal.
+type fallen struct {
+	out           []byte // all it wrote
+	before, after string // what stty -g says
+	err           error
+}
+
 // TestBrokenTerminal breaks Update, View and commands, and wants the terminal as it
 // was to the byte, no stack trace on it, and a report without names.
 func TestBrokenTerminal(t *testing.T) {
@@ -95,21 +106,9 @@ func TestBrokenTerminal(t *testing.T) {
 		t.Run(where, func(t *testing.T) {
 			t.Parallel()
 			for range trials {
-				out := brokenIn(t, where)
-				if !bytes.Contains(out, []byte("\x1b[?1049l")) || !bytes.Contains(out, []byte("\x1b[?25h")) {
-					t.Fatalf("the screen was not left:\n%q", out)
-				}
-				screen, report, found := bytes.Cut(out, []byte("REPORT"))
-				if !found || !bytes.Contains(report, []byte("goroutine")) || !bytes.Contains(report, []byte("crash_fault_test.go")) {
-					t.Fatalf("the report does not say where: %s", report)
-				}
-				if bytes.Contains(screen, []byte("goroutine")) || bytes.Contains(screen, []byte("Caught panic")) {
-					t.Fatalf("there is a stack trace on the terminal:\n%q", screen)
-				}
-				for _, name := range crew[:4] {
-					if bytes.Contains(report, []byte(name)) {
-						t.Fatalf("%s stands in the report: %s", name, report)
-					}
+				f := breakIn(t, where)
+				if err := errors.Join(f.err, f.restored(), f.reported()); err != nil {
+					t.Fatalf("%v:\n%q", err, f.out)
 				}
 			}
 		})
@@ -117,9 +116,67 @@ func TestBrokenTerminal(t *testing.T) {
 	t.Logf("%d times each", trials)
 }
 
-// brokenIn runs the program that breaks on a terminal, presses go and a letter, and
-// returns all it wrote.
-func brokenIn(t *testing.T, where string) []byte {
+// TestBrokenTerminalControl: a terminal that is left as the screens had it, and a report
+// that names somebody or stands on the screen, are found out.
+func TestBrokenTerminalControl(t *testing.T) {
+	t.Parallel()
+	killed := breakIn(t, "killed") // as if nothing had been put right
+	if killed.after == killed.before || killed.restored() == nil {
+		t.Errorf("a program that puts nothing right is said to have put all right: the suite cannot see:\n%q", killed.out)
+	}
+	const left, trace = "\x1b[?1049l\x1b[?25h", `goroutine 1 in crash_fault_test.go:7`
+	for what, f := range map[string]fallen{
+		"whose cursor is hidden":        {out: []byte("\x1b[?1049l")},
+		"whose screen is the other one": {out: []byte("\x1b[?25h")},
+		"with other settings":           {out: []byte(left), before: "6d02", after: "6902"},
+	} {
+		if f.restored() == nil {
+			t.Errorf("a terminal %s is said to be as it was: the suite cannot see", what)
+		}
+	}
+	for what, out := range map[string]string{
+		"with a name in it": left + "REPORT " + trace + " of " + crew[0],
+		"on the screen":     trace + left + "REPORT " + trace,
+		"without a place":   left + "REPORT goroutine 1",
+		"that is not there": left,
+	} {
+		if (fallen{out: []byte(out)}).reported() == nil {
+			t.Errorf("a report %s is said to be right: the suite cannot see", what)
+		}
+	}
+}
+
+// restored wants the terminal as it was to the byte.
+func (f fallen) restored() error {
+	switch {
+	case f.before != f.after:
+		return fmt.Errorf("stty -g says %s, before it %s", f.after, f.before)
+	case !bytes.Contains(f.out, []byte("\x1b[?1049l")) || !bytes.Contains(f.out, []byte("\x1b[?25h")):
+		return errors.New("the screen was not left")
+	}
+	return nil
+}
+
+// reported wants a report that says where, without a name, and none of it on the screen.
+func (f fallen) reported() error {
+	screen, report, found := bytes.Cut(f.out, []byte("REPORT"))
+	switch {
+	case !found || !bytes.Contains(report, []byte("goroutine")) || !bytes.Contains(report, []byte("crash_fault_test.go")):
+		return errors.New("the report does not say where")
+	case bytes.Contains(screen, []byte("goroutine")) || bytes.Contains(screen, []byte("Caught panic")):
+		return errors.New("there is a stack trace on the terminal")
+	}
+	for _, name := range crew[:4] {
+		if bytes.Contains(report, []byte(name)) {
+			return fmt.Errorf("%s stands in the report", name)
+		}
+	}
+	return nil
+}
+
+// breakIn runs the program that breaks on a terminal, and presses go and letters until it
+// has ended.
+func breakIn(t *testing.T, where string) fallen {
 	t.Helper()
 	master, slave, err := pty.Open()
 	if err != nil {
@@ -157,7 +214,7 @@ func brokenIn(t *testing.T, where string) []byte {
 		select {
 		case err := <-ended:
 			after := settings(t, slave)
-			for end := time.Now().Add(10 * time.Second); time.Now().Before(end); time.Sleep(5 * time.Millisecond) {
+			for end := time.Now().Add(10 * time.Second); err == nil && time.Now().Before(end); time.Sleep(5 * time.Millisecond) {
 				mu.Lock()
 				all := bytes.Contains(out.Bytes(), []byte("PASS")) // its last word: what is in the terminal is read
 				mu.Unlock()
@@ -167,13 +224,7 @@ func brokenIn(t *testing.T, where string) []byte {
 			}
 			mu.Lock()
 			defer mu.Unlock()
-			if err != nil {
-				t.Errorf("it ended with %v:\n%q", err, out.Bytes())
-			}
-			if before != after {
-				t.Errorf("stty -g says %s, before it %s", after, before)
-			}
-			return bytes.Clone(out.Bytes())
+			return fallen{bytes.Clone(out.Bytes()), before, after, err}
 		case <-late:
 			_ = cmd.Process.Kill()
 			t.Fatalf("it does not end:\n%q", out.Bytes())
@@ -199,24 +250,46 @@ func settings(t *testing.T, f *os.File) string {
 func TestOwnGoroutine(t *testing.T) {
 	t.Parallel()
 	for range count(20, 20) {
-		ended := make(chan struct{}, 2)
-		c := &crash{end: func() { ended <- struct{}{} }}
-		for range 2 {
-			done := make(chan struct{})
-			go func() {
-				defer close(done)
-				defer func() { c.rescue(recover()) }()
-				var none map[string]int
-				none["Maren"] = 1 //nolint:staticcheck // it must panic
-			}()
-			<-done
-			<-ended
-		}
-		broken, ok := errors.AsType[*BrokenError](c.broken())
-		if !ok || !strings.Contains(broken.Report, "assignment to entry in nil map") || strings.Contains(broken.Report, "Maren") {
-			t.Fatalf("broken = %+v", broken)
+		if err := breakBeside((*crash).rescue); err != nil {
+			t.Fatal(err)
 		}
 	}
+}
+
+// TestOwnGoroutineControl: a rescue that swallows what broke, and one that hands on what
+// somebody is called, are found out.
+func TestOwnGoroutineControl(t *testing.T) {
+	t.Parallel()
+	for what, rescue := range map[string]func(c *crash, r any){
+		"says nothing": func(*crash, any) {},
+		"does not end": func(c *crash, r any) { c.said = Broken(r) },
+		"names Maren":  func(c *crash, r any) { c.rescue(r); c.said.Report += "Maren" },
+	} {
+		if breakBeside(rescue) == nil {
+			t.Errorf("a rescue that %s is said to be right: the suite cannot see", what)
+		}
+	}
+}
+
+// breakBeside breaks in a goroutine, twice.
+func breakBeside(rescue func(c *crash, r any)) error {
+	ended := 0
+	c := &crash{end: func() { ended++ }}
+	for range 2 {
+		done := make(chan struct{})
+		go func() {
+			defer close(done)
+			defer func() { rescue(c, recover()) }()
+			var none map[string]int
+			none["Maren"] = 1 //nolint:staticcheck // it must panic
+		}()
+		<-done
+	}
+	broken, ok := errors.AsType[*BrokenError](c.broken())
+	if !ok || ended != 2 || !strings.Contains(broken.Report, "assignment to entry in nil map") || strings.Contains(broken.Report, "Maren") {
+		return errors.Join(fmt.Errorf("%d times the end was asked for", ended), c.broken())
+	}
+	return nil
 }
 
 // TestDisplayOutlivesItsWriter: where the goroutine that writes is gone, the bytes

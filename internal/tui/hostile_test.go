@@ -10,6 +10,7 @@ import (
 	"testing/synctest"
 	"time"
 	"unicode"
+	"unicode/utf8"
 
 	"github.com/clipperhouse/displaywidth"
 
@@ -147,10 +148,8 @@ func TestHostileScreens(t *testing.T) {
 // firstBad says what is wrong with the first cell that is no plain text.
 func firstBad(p *Page) string {
 	for i, c := range p.cells {
-		for _, r := range c.text {
-			if unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp) && r != '\u200c' && r != '\u200d' {
-				return fmt.Sprintf("%U at %d, %d", r, i%p.W, i/p.W)
-			}
+		if bad := firstObeyed(c.text); bad != "" || strings.Contains(c.text, "\n") {
+			return fmt.Sprintf("%s at %d, %d", bad, i%p.W, i/p.W)
 		}
 		if w := displaywidth.String(c.text); w > 2 {
 			return fmt.Sprintf("%q, %d wide, in one cell", c.text, w)
@@ -159,26 +158,68 @@ func firstBad(p *Page) string {
 	return ""
 }
 
-// TestHostileLines: line mode is read by a screen reader, and obeyed by a terminal.
+// TestHostileLines: line mode is read by a screen reader, and obeyed by a terminal. No name
+// makes a line of its own.
 func TestHostileLines(t *testing.T) {
 	t.Parallel()
 	for _, text := range hostileTexts(t) {
-		_, plan, _ := hostileWorld(text).Board(Day{})
-		r := begin(t, plan)
-		var b strings.Builder
-		l := &lines{st: r.st, out: &b, past: map[int]floor.Stamped{}, log: &notebook{}, cues: &silence{}, clock: newClock(0, awake)}
-		l.where(ten)
-		l.typed(text, ten)
-		l.typed("load "+text+" +5 kg", ten)
-		l.do(floor.Press{Who: plan.People[1].Name}, ten+30*time.Second)
-		for _, m := range r.st.Due(nil, 0, 80*time.Second) {
-			b.WriteString(l.moment(m) + "\n")
+		got := linesOf(t, text, text)
+		if bad := firstObeyed(got); bad != "" {
+			t.Errorf("with %q line mode prints %s: %q", text, bad, got)
 		}
-		for _, c := range b.String() {
-			if c != '\n' && unicode.In(c, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp) && c != '\u200c' && c != '\u200d' {
-				t.Errorf("with %q line mode prints %U: %q", text, c, b.String())
-				break
-			}
+		if got, want := linesOf(t, text, "?"), linesOf(t, "Plain ", "?"); strings.Count(got, "\n") != strings.Count(want, "\n") {
+			t.Errorf("with %q line mode prints\n%q, want as many lines as\n%q", text, got, want)
 		}
 	}
+}
+
+// linesOf is what line mode says of a class in which every name bears a text, and when
+// something is typed.
+func linesOf(t *testing.T, text, typed string) string {
+	t.Helper()
+	_, plan, _ := hostileWorld(text).Board(Day{})
+	r := begin(t, plan)
+	var b strings.Builder
+	l := &lines{st: r.st, out: &b, past: map[int]floor.Stamped{}, log: &notebook{}, cues: &silence{}, clock: newClock(0, awake)}
+	l.where(ten)
+	l.typed(typed, ten)
+	l.typed("load "+typed+" +5 kg", ten)
+	l.do(floor.Press{Who: plan.People[1].Name}, ten+30*time.Second)
+	for _, m := range r.st.Due(nil, 0, 80*time.Second) {
+		b.WriteString(l.moment(m) + "\n")
+	}
+	return b.String()
+}
+
+// TestHostileControl: each text that the cleaner changes is found out where it gets past it,
+// in a cell of the screen and in a line.
+func TestHostileControl(t *testing.T) {
+	t.Parallel()
+	for _, text := range hostileTexts(t) {
+		if clean(text) == text {
+			continue
+		}
+		page := NewPage(40, 12)
+		page.cells[7].text = text
+		if firstBad(page) == "" {
+			t.Errorf("a cell that holds %q is said to be plain: the suite cannot see", text)
+		}
+		if !strings.Contains(text, "\n") && firstObeyed("Eskil: "+text+"\n") == "" {
+			t.Errorf("a line with %q is said to be plain: the suite cannot see", text)
+		}
+	}
+}
+
+// firstObeyed says what in some lines is no plain text.
+func firstObeyed(lines string) string {
+	for i, c := range lines {
+		_, size := utf8.DecodeRuneInString(lines[i:])
+		if c == utf8.RuneError && size == 1 {
+			return fmt.Sprintf("the byte %#x", lines[i])
+		}
+		if c != '\n' && unicode.In(c, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp) && c != '\u200c' && c != '\u200d' {
+			return fmt.Sprintf("%U", c)
+		}
+	}
+	return ""
 }

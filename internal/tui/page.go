@@ -63,11 +63,13 @@ func (p *Page) Fill(r Rect, text string, ink Ink) {
 }
 
 // Text writes s from column x of row y of r on, cuts it at the right edge of r,
-// and returns the column after it. A cut text ends in a mark.
+// and returns the column after it. A cut text ends in a mark. A byte that is no text is shown
+// as one: a terminal may obey it.
 func (p *Page) Text(r Rect, x, y int, s string, ink Ink) int {
 	if y < 0 || y >= r.H || x >= r.W {
 		return x
 	}
+	s = strings.ToValidUTF8(s, "\uFFFD")
 	if x+displaywidth.String(s) > r.W {
 		s = displaywidth.TruncateString(s, r.W-x, "…")
 	}
