@@ -4,6 +4,7 @@ package cli_test
 
 import (
 	"errors"
+	"fmt"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -72,32 +73,61 @@ func (c *talk) signal(s syscall.Signal) {
 	}
 }
 
+// TestPtyEndsControl: a program that is killed puts nothing right, and that is seen: in how it
+// ended, by stty, and on the screen.
+func TestPtyEndsControl(t *testing.T) {
+	c := converse(t, "run", "quick-ropes", "--home", boathouse(t), "--quiet")
+	defer c.close()
+	c.hears("\x1b[?1049h")
+	c.signal(syscall.SIGKILL)
+	end := c.over()
+	if leftScreen(c.said()) {
+		t.Error("a screen that was not left is said to be: the suite cannot see")
+	}
+	if c.inOrder(end) == nil {
+		t.Error("a program that was killed is said to have ended in order: the suite cannot see")
+	}
+	if c.inOrder(nil) == nil {
+		t.Error("a terminal that is left as it was in the class is said to be right: the suite cannot see")
+	}
+}
+
 // gone wants the program to have ended in order and left the terminal as it was.
 func (c *talk) gone(trial int) {
 	c.t.Helper()
-	err := c.over()
-	if ended, ok := errors.AsType[*exec.ExitError](err); ok && !ended.Exited() {
-		c.t.Errorf("trial %d: it ended with %v", trial, err)
+	if err := c.inOrder(c.over()); err != nil {
+		c.t.Errorf("trial %d: %v", trial, err)
+	}
+}
+
+// inOrder looks at how the program ended, and at the terminal it has left.
+func (c *talk) inOrder(end error) error {
+	c.t.Helper()
+	if ended, ok := errors.AsType[*exec.ExitError](end); ok && !ended.Exited() {
+		return fmt.Errorf("it ended with %w", end)
 	}
 	if after := c.stty(); after != c.before {
-		c.t.Errorf("trial %d: stty -g says %s, before it %s", trial, after, c.before)
-	}
-	left := func(said string) bool {
-		return strings.LastIndex(said, "\x1b[?1049h") <= strings.LastIndex(said, "\x1b[?1049l") &&
-			strings.LastIndex(said, "\x1b[?25l") <= strings.LastIndex(said, "\x1b[?25h")
+		return fmt.Errorf("stty -g says %s, before it %s", after, c.before)
 	}
 	said := c.said()
-	for end := time.Now().Add(10 * time.Second); !left(said) && time.Now().Before(end); said = c.said() {
+	for end := time.Now().Add(10 * time.Second); !leftScreen(said) && time.Now().Before(end); said = c.said() {
 		time.Sleep(5 * time.Millisecond) // what is in the terminal still is being read
 	}
-	if !left(said) {
-		c.t.Errorf("trial %d: the screen was not left, or the cursor is hidden:\n%q", trial, said[max(0, len(said)-400):])
+	if !leftScreen(said) {
+		return fmt.Errorf("the screen was not left, or the cursor is hidden:\n%q", said[max(0, len(said)-400):])
 	}
 	for _, trace := range []string{"goroutine ", "panic", "runtime error"} {
 		if strings.Contains(said, trace) {
-			c.t.Errorf("trial %d: %q on the terminal:\n%q", trial, trace, said)
+			return fmt.Errorf("%q on the terminal:\n%q", trace, said)
 		}
 	}
+	return nil
+}
+
+// leftScreen reports whether the screen before the program is there again, and the cursor.
+func leftScreen(said string) bool {
+	return strings.LastIndex(said, "\x1b[?1049h") <= strings.LastIndex(said, "\x1b[?1049l") &&
+		strings.LastIndex(said, "\x1b[?25l") <= strings.LastIndex(said, "\x1b[?25h")
 }
 
 // TestPtyStopped stops the program for a while, as a shell or a full machine does:
@@ -143,9 +173,27 @@ func stopped(t *testing.T, r *rand.Rand, trials int) int {
 			}
 			return kept >= 0
 		})
-		if kept < sent-50*time.Millisecond || kept > time.Since(opened.Wall)+50*time.Millisecond {
+		if !within(kept, sent, time.Since(opened.Wall)) {
 			t.Fatalf("trial %d: typed at %v of room time, kept at %v", i, sent, kept)
 		}
 	}
 	return trials
+}
+
+// within reports whether what was typed at a room time bears that: no earlier, but for what a
+// stamp may be off, and no later than it was seen in the log.
+func within(kept, typed, seen time.Duration) bool {
+	return kept >= typed-slack && kept <= seen+slack
+}
+
+// slack is how far the wall clock of a log's first line may be from its room time.
+const slack = 50 * time.Millisecond
+
+// TestPtyStoppedControl: a stamp of a clock that stood while the program was stopped, or that
+// made up for it twice, is found out.
+func TestPtyStoppedControl(t *testing.T) {
+	const typed, seen, stop = 10 * time.Second, 10*time.Second + 20*time.Millisecond, 100 * time.Millisecond // the shortest there is
+	if within(typed-stop, typed, seen) || within(seen+stop, typed, seen) || !within(typed, typed, seen) {
+		t.Error("what a clock makes of a stop is not told from the time of the key: the suite cannot see")
+	}
 }

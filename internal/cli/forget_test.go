@@ -47,6 +47,9 @@ func TestForgetWholeHome(t *testing.T) {
 		t.Fatal(err)
 	}
 	before := splitsIn(t, log)
+	if found := namedIn(t, home, name); len(found) < 9 {
+		t.Fatalf("%s is found in %v alone: the search cannot see", name, found)
+	}
 
 	status, out, talk := runHere(t, "forget", name, "--home", home)
 	if status != 0 {

@@ -3,7 +3,6 @@ package cli_test
 import (
 	"bytes"
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -12,8 +11,6 @@ import (
 	"strings"
 	"testing"
 	"time"
-	"unicode"
-	"unicode/utf8"
 
 	"hawser/internal/cli"
 	"hawser/internal/coachfile"
@@ -59,20 +56,6 @@ func sample(all []string) []string {
 		out = append(out, all[i])
 	}
 	return out
-}
-
-// obeyed reports the first thing in an output that is no plain text.
-func obeyed(out string) (rune, bool) {
-	for i, r := range out {
-		_, size := utf8.DecodeRuneInString(out[i:])
-		bad := r == utf8.RuneError && size == 1
-		bad = bad || unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp) && !strings.ContainsRune("\n\r\u200c\u200d", r)
-		bad = bad || r == '\r' && !strings.HasPrefix(out[i:], "\r\n")
-		if bad {
-			return r, true
-		}
-	}
-	return 0, false
 }
 
 // runHere runs a command line in this process, without a terminal.
@@ -136,7 +119,9 @@ func TestHostileLogs(t *testing.T) {
 				t.Errorf("with %q no name of the log is shown: %s", text, out)
 			}
 			if slices.Contains(args, "--csv") {
-				noFormula(t, out)
+				if cell := formula(out); cell != "" {
+					t.Errorf("a spreadsheet would run %q in %q", cell, out)
+				}
 			}
 			trials++
 		}
@@ -148,20 +133,6 @@ func TestHostileLogs(t *testing.T) {
 		}
 	}
 	t.Logf("%d commands on hostile logs", trials)
-}
-
-// noFormula wants no cell that a spreadsheet would run: RFC 4180 rows whose text is
-// quoted, and behind an apostrophe where it begins like a formula.
-func noFormula(t *testing.T, sheet string) {
-	t.Helper()
-	for row := range strings.SplitSeq(sheet, "\r\n") {
-		for i, cell := range strings.Split(row, `"`) {
-			quoted := i%2 == 1
-			if quoted && cell != "" && strings.ContainsRune("=+-@\t\r", rune(cell[0])) && !strings.HasPrefix(row[strings.Index(row, cell)-1:], `""`) {
-				t.Errorf("a spreadsheet would run %q in %q", cell, row)
-			}
-		}
-	}
 }
 
 // keptClass is the events of a whole class of the made-up crew.
@@ -324,20 +295,8 @@ func hostileName(t *testing.T, home, text string) {
 	plain(t, text, "check", "--home", home)
 	plain(t, text, "board", "there-is-none", "--home", home)
 	plain(t, text, "board", "../"+text, "--home", home)
-	outside(t, home)
-}
-
-// outside wants nothing to have been made beside the home.
-func outside(t *testing.T, home string) {
-	t.Helper()
-	entries, err := os.ReadDir(filepath.Dir(home))
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, e := range entries {
-		if _, err := strconv.Atoi(e.Name()); err != nil { // the folders of this test have numbers
-			t.Errorf("%s stands outside the home", e.Name())
-		}
+	for _, name := range outside(t, home) {
+		t.Errorf("%s stands outside the home", name)
 	}
 }
 
@@ -370,21 +329,8 @@ func TestModes(t *testing.T) { //nolint:paralleltest // the umask is the whole p
 		if made < 10 && umask == 0 {
 			t.Errorf("%d files were made, want a home with a log and a cache", made)
 		}
-		err := filepath.WalkDir(home, func(path string, e fs.DirEntry, err error) error {
-			if err != nil {
-				return err
-			}
-			info, err := e.Info()
-			if err != nil {
-				return err
-			}
-			if mode := info.Mode().Perm(); mode&0o077 != 0 || e.IsDir() && mode != 0o700 || !e.IsDir() && mode != 0o600 {
-				t.Errorf("umask %03o: %s is %v", umask, path, info.Mode())
-			}
-			return nil
-		})
-		if err != nil {
-			t.Error(err)
+		for path, mode := range open(t, home) {
+			t.Errorf("umask %03o: %s is %v", umask, path, mode)
 		}
 	}
 }

@@ -3,11 +3,14 @@
 package cli_test
 
 import (
+	"bytes"
 	"fmt"
 	"math/rand/v2"
 	"os"
+	"runtime"
 	"slices"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 
@@ -43,13 +46,18 @@ func (c *talk) ends(home string, trial int) {
 // memory is how much of the machine's memory the program has.
 func (c *talk) memory() int {
 	c.t.Helper()
-	text, err := os.ReadFile(fmt.Sprintf("/proc/%d/statm", c.cmd.Process.Pid))
+	return memoryOf(c.t, c.cmd.Process.Pid)
+}
+
+func memoryOf(t *testing.T, pid int) int {
+	t.Helper()
+	text, err := os.ReadFile(fmt.Sprintf("/proc/%d/statm", pid))
 	if err != nil {
-		c.t.Fatal(err)
+		t.Fatal(err)
 	}
 	var size, resident int
 	if _, err := fmt.Sscan(string(text), &size, &resident); err != nil {
-		c.t.Fatal(err)
+		t.Fatal(err)
 	}
 	return resident * os.Getpagesize()
 }
@@ -57,6 +65,16 @@ func (c *talk) memory() int {
 // growth is how much more memory a storm may leave: what a collector has not come
 // to yet.
 const growth = 32 << 20
+
+// TestPtyMemoryControl: what this process takes more is seen.
+func TestPtyMemoryControl(t *testing.T) {
+	before := memoryOf(t, os.Getpid())
+	more := bytes.Repeat([]byte{1}, 2*growth)
+	if after := memoryOf(t, os.Getpid()); after <= before+growth {
+		t.Errorf("%d MiB before, and with %d more %d: the suite cannot see", before>>20, len(more)>>20, after>>20)
+	}
+	runtime.KeepAlive(more)
+}
 
 // TestPtyResizes makes the terminal another size 2,000 times, from 1 × 1 to 500 ×
 // 200, while a class is on.
@@ -113,7 +131,7 @@ func TestPtyKeys(t *testing.T) {
 		stopped := func(events []floor.Stamped) bool {
 			return slices.ContainsFunc(events[n:], func(e floor.Stamped) bool {
 				_, is := e.E.(floor.Held)
-				return is && e.T >= sent-50*time.Millisecond && e.T <= time.Since(opened.Wall)
+				return is && within(e.T, sent, time.Since(opened.Wall))
 			})
 		}
 		c.strikes(home, stopped, "\x1b", " ")
@@ -145,18 +163,37 @@ func TestPtyStalled(t *testing.T) {
 				t.Parallel()
 				slots <- struct{}{}
 				defer func() { <-slots }()
-				stalled(t, stall)
+				err := stalled(t, stall, func(c *talk) (ends func()) {
+					c.deaf.Lock()
+					return c.deaf.Unlock
+				})
+				if err != nil {
+					t.Error(err)
+				}
 			})
 		}
 	})
 	t.Logf("%d terminals stalled for %v", trials, stall)
 }
 
-func stalled(t *testing.T, stall time.Duration) {
+// TestPtyStalledControl: a program that stands with its terminal is found out.
+func TestPtyStalledControl(t *testing.T) {
+	err := stalled(t, 3*time.Second, func(c *talk) (ends func()) {
+		c.signal(syscall.SIGSTOP)
+		return func() { c.signal(syscall.SIGCONT) }
+	})
+	if err == nil {
+		t.Error("a program that stands is said to go on: the suite cannot see")
+	}
+	t.Logf("a program that stands: %v", err)
+}
+
+// stalled is one class in which something stands for a while; keys are typed all the while.
+func stalled(t *testing.T, stall time.Duration, begin func(c *talk) (ends func())) error {
 	t.Helper()
 	c, home := onScreen(t)
 	opened, _ := newestLog(t, home).Opened()
-	c.deaf.Lock()
+	goesOn := begin(c)
 	end := time.Now().Add(stall)
 	c.says(strings.Repeat("\t", 60)) // a whole new screen each: more than a terminal holds
 	time.Sleep(time.Second)
@@ -165,7 +202,7 @@ func stalled(t *testing.T, stall time.Duration) {
 		n := len(newestLog(t, home).Events)
 		sent = append(sent, time.Since(opened.Wall))
 		c.says(" ") // stop, go on
-		c.until(home, func(events []floor.Stamped) bool { return len(events) > n })
+		c.comes(home, time.Until(end), func(events []floor.Stamped) bool { return len(events) > n })
 		time.Sleep(1300 * time.Millisecond) // the count-in is over
 	}
 	time.Sleep(time.Until(end))
@@ -176,14 +213,15 @@ func stalled(t *testing.T, stall time.Duration) {
 			kept = append(kept, e.T)
 		}
 	}
-	c.deaf.Unlock()
+	goesOn()
+	c.ends(home, 0)
 	if len(kept) != len(sent) {
-		t.Fatalf("%d keys while the terminal stood, %d kept", len(sent), len(kept))
+		return fmt.Errorf("%d keys while it stood, %d kept", len(sent), len(kept))
 	}
 	for i := range kept {
-		if kept[i] < sent[i]-50*time.Millisecond || i+1 < len(sent) && kept[i] > sent[i+1] {
-			t.Errorf("a key of %v was kept at %v", sent[i], kept[i])
+		if kept[i] < sent[i]-slack || i+1 < len(sent) && kept[i] > sent[i+1] {
+			return fmt.Errorf("a key of %v was kept at %v", sent[i], kept[i])
 		}
 	}
-	c.ends(home, 0)
+	return nil
 }
