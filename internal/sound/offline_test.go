@@ -6,10 +6,12 @@ import (
 )
 
 // offline is a device on a virtual clock. It pulls blocks of any size, each when
-// the one before has been played, or late by a jitter; its own clock may be fast.
-// It keeps where sounds began and the highest sample, not the samples.
+// the one before has been played, or when it fills its buffer up, or late by a
+// jitter; its own clock may be fast. It keeps where sounds began and the highest
+// sample, not the samples.
 type offline struct {
 	block  func() int           // samples of the next pull
+	full   int                  // samples that fill its buffer; 0: it has none
 	late   func() time.Duration // of the next pull
 	ppm    float64              // how much faster than the room its samples go
 	onsets []int                // the samples at which sounds began
@@ -44,10 +46,11 @@ func (o *offline) heard(sample int) time.Duration {
 func (o *offline) run(t *Timeline, end time.Duration, each func(now time.Duration)) {
 	p := make([][2]float64, 4800)
 	for o.heard(o.played) < end {
-		o.now = max(o.now, o.heard(o.played)+o.late())
-		each(o.now)
 		n := o.block()
-		t.Stream(p[:n])
+		held := max(0, o.full-n)
+		o.now = max(o.now, o.heard(o.played-held)+o.late())
+		each(o.now)
+		t.pull(p[:n], lasts(held))
 		for i, s := range p[:n] {
 			a := math.Abs(s[0])
 			if a <= loud {

@@ -9,7 +9,6 @@ import (
 	"time"
 
 	"github.com/ebitengine/oto/v3"
-	"github.com/gopxl/beep/v2"
 )
 
 const (
@@ -69,9 +68,10 @@ func (o *otoSink) err() error {
 
 func (o *otoSink) close() { o.player.PauseAndStopReading() }
 
-// reader reads a Streamer as bytes: 32-bit floats, little endian, both channels.
+// reader reads a Timeline as bytes: 32-bit floats, little endian, both channels.
 type reader struct {
-	from  beep.Streamer
+	from  *Timeline
+	full  int // samples that the device holds once it has what it asked for; 0: not known
 	block [][2]float64
 }
 
@@ -80,7 +80,11 @@ func (r *reader) Read(p []byte) (int, error) {
 	for len(r.block) < n {
 		r.block = append(r.block, [2]float64{})
 	}
-	r.from.Stream(r.block[:n])
+	held := time.Duration(0)
+	if r.full > 0 {
+		held = lasts(r.full - n)
+	}
+	r.from.pull(r.block[:n], held)
 	for i, s := range r.block[:n] {
 		binary.LittleEndian.PutUint32(p[frameBytes*i:], math.Float32bits(float32(s[0])))
 		binary.LittleEndian.PutUint32(p[frameBytes*i+4:], math.Float32bits(float32(s[1])))

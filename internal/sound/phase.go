@@ -5,8 +5,8 @@ import "time"
 const (
 	// phaseWindow is how far back pulls are looked at: long enough for one of
 	// them to have been on time, short enough to follow a device whose clock is
-	// a little fast or slow (1.2 ms at 300 parts in a million).
-	phaseWindow = 4 * time.Second
+	// a little fast or slow (0.6 ms at 300 parts in a million).
+	phaseWindow = 2 * time.Second
 	// slipAfter is how long every pull must have been late before it is taken
 	// that the device itself has lost time.
 	slipAfter = 150 * time.Millisecond
@@ -17,9 +17,10 @@ const (
 // phase estimates from late and uneven pulls when a device's first sample was
 // due. A pull can be late but never early, so the earliest of a window is right.
 //
-// A device that ran dry is late from then on, and for good. So when all pulls
+// Some devices that ran dry are late from then on, and for good. So when all pulls
 // have been later than the estimate by more than slip for slipAfter, the estimate
-// starts again from those.
+// starts again from those. A line laid under the pulls of a longer time would follow
+// a fast or slow device better and was no better: device clocks wander.
 type phase struct {
 	slip time.Duration
 
@@ -33,7 +34,7 @@ type phase struct {
 // pull was on time.
 type sight struct{ at, zero time.Duration }
 
-// observe takes in a pull at a time, of a device that has had played of sound so
+// observe takes in a pull at a time, of a device that has played as much sound so
 // far. The first pull after a start fills an empty buffer and tells nothing.
 func (p *phase) observe(at, played time.Duration) {
 	p.pulls++

@@ -48,7 +48,6 @@ func openPulse(ctx context.Context, t *Timeline) (sink, error) {
 	}
 	s := &pulseSink{
 		timeline: t, client: client, conn: conn,
-		now:  Buffer * 7 / 10, // what servers have by themselves, until it is measured
 		wake: make(chan struct{}, 1), stop: make(chan struct{}), done: make(chan struct{}),
 	}
 	client.Callback = s.met
@@ -103,7 +102,7 @@ func (s *pulseSink) create() error {
 		SinkIndex:             proto.Undefined,
 		BufferMaxLength:       2 * bytes,
 		BufferTargetLength:    bytes,
-		BufferPrebufferLength: proto.Undefined,
+		BufferPrebufferLength: 0, // having run dry it goes on in time: what comes too late is not heard, all else is
 		BufferMinimumRequest:  proto.Undefined,
 		AdjustLatency:         true,
 		Properties:            name,
@@ -122,8 +121,6 @@ func (s *pulseSink) met(message any) {
 	switch m := message.(type) {
 	case *proto.Request:
 		s.want(int(m.Length))
-	case *proto.Started: // or started again, having run dry: all is later from now on
-		s.timeline.ResetPhase()
 	case *proto.PlaybackStreamKilled, *proto.ConnectionClosed:
 		s.fail(errKilled)
 	}
@@ -140,7 +137,7 @@ func (s *pulseSink) want(bytes int) {
 // fill sends what the server asks for.
 func (s *pulseSink) fill() {
 	defer close(s.done)
-	r := reader{from: s.timeline}
+	r := reader{from: s.timeline, full: Rate.N(Buffer)}
 	var block []byte
 	var measured time.Time
 	for {

@@ -128,8 +128,13 @@ func (t *Timeline) LatencyFor(heardIn time.Duration) (time.Duration, bool) {
 	return t.clock() + heardIn - zero - lasts(t.pulled), ok && t.phase.pulls > settled
 }
 
-// Stream fills p; it never ends. It is a [beep.Streamer] and what a device pulls.
-func (t *Timeline) Stream(p [][2]float64) (n int, ok bool) {
+// Stream fills p; it never ends. It is a [beep.Streamer], for a device of which
+// nothing is known.
+func (t *Timeline) Stream(p [][2]float64) (n int, ok bool) { return t.pull(p, 0) }
+
+// pull fills p for a device that has so much sound left to play before it; less than
+// none where it ran dry and let the time go by.
+func (t *Timeline) pull(p [][2]float64, held time.Duration) (n int, ok bool) {
 	defer func() {
 		if r := recover(); r != nil && t.onPanic != nil {
 			t.onPanic(r)
@@ -140,7 +145,7 @@ func (t *Timeline) Stream(p [][2]float64) (n int, ok bool) {
 	defer t.mu.Unlock()
 	now := t.clock()
 	t.lastPull = time.Now()
-	t.phase.observe(now, lasts(t.pulled))
+	t.phase.observe(now, lasts(t.pulled)-held)
 	clear(p)
 	t.voices = slices.DeleteFunc(t.voices, func(pcm [][2]float64) bool { return mix(p, pcm) == len(pcm) })
 	for i, pcm := range t.voices {
