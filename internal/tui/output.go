@@ -1,7 +1,9 @@
 package tui
 
 import (
+	"bytes"
 	"os"
+	"regexp"
 	"sync"
 	"time"
 )
@@ -40,7 +42,7 @@ func (d *display) Write(p []byte) (int, error) {
 	select {
 	case <-d.done: // it broke, or the terminal is gone: what puts that right is worth a try
 		_, _ = d.File.Write(p)
-	case d.frames <- append([]byte(nil), p...):
+	case d.frames <- keepColours(p):
 	}
 	return len(p), nil
 }
@@ -52,5 +54,39 @@ func (d *display) drain() {
 	select {
 	case <-d.done:
 	case <-time.After(time.Second):
+	}
+}
+
+// Escape sequences of a frame: any with numbers alone, and colours that are put off
+// before the cursor goes elsewhere and on again behind it.
+var (
+	sequence = regexp.MustCompile(`^\x1b\[[0-9;]*[A-Za-z]`)
+	offAndOn = regexp.MustCompile(`^\x1b\[m(\x1b\[[0-9;]*H)(\x1b\[[0-9;]+m)`)
+)
+
+// keepColours returns a frame without what only puts off colours and puts the same
+// on again: the renderer does so for each row, which is a third of what a second of
+// the large digits sends. A terminal keeps its colours where the cursor goes.
+func keepColours(frame []byte) []byte {
+	kept := make([]byte, 0, len(frame))
+	on := []byte("as the frame before left them") // what put the colours on since they were off
+	for {
+		at := bytes.IndexByte(frame, '\x1b')
+		if at < 0 {
+			return append(kept, frame...)
+		}
+		kept, frame = append(kept, frame[:at]...), frame[at:]
+		n := max(1, len(sequence.Find(frame)))
+		if string(frame[:n]) == "\x1b[m" {
+			again := offAndOn.FindSubmatch(frame)
+			if again != nil && bytes.Equal(again[2], on) {
+				kept, frame = append(kept, again[1]...), frame[len(again[0]):]
+				continue
+			}
+			on = on[:0]
+		} else if frame[n-1] == 'm' {
+			on = append(on, frame[:n]...)
+		}
+		kept, frame = append(kept, frame[:n]...), frame[n:]
 	}
 }

@@ -5,6 +5,9 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"github.com/charmbracelet/x/vt"
+	"pgregory.net/rapid"
 )
 
 // TestDisplayNeverBlocks writes far more than a pipe holds to one that nobody
@@ -45,4 +48,36 @@ func TestDisplayNeverBlocks(t *testing.T) {
 	if got := <-read; got != frames*len(frame) {
 		t.Errorf("%d bytes came out, want %d", got, frames*len(frame))
 	}
+}
+
+// What is left out changes nothing on the screen, and is left out.
+func TestKeepColours(t *testing.T) {
+	t.Parallel()
+	const green, bold, plain = "\x1b[38;2;51;196;154;48;2;11;14;17m", "\x1b[1m", "\x1b[m"
+	tests := []struct{ name, frame, want string }{
+		{"the same again", plain + green + "a" + plain + "\x1b[2;5H" + green + "b" + plain, plain + green + "a\x1b[2;5Hb" + plain},
+		{"not known what was on", green + "a" + plain + "\x1b[2;5H" + green + "b", green + "a" + plain + "\x1b[2;5H" + green + "b"},
+		{"another colour", plain + green + "a" + plain + "\x1b[2;5H" + bold + "b", plain + green + "a" + plain + "\x1b[2;5H" + bold + "b"},
+		{"less than before", plain + green + bold + "a" + plain + "\x1b[2;5H" + green + "b", plain + green + bold + "a" + plain + "\x1b[2;5H" + green + "b"},
+		{"text between", plain + green + "a" + plain + " \x1b[2;5H" + green + "b", plain + green + "a" + plain + " \x1b[2;5H" + green + "b"},
+		{"keys and titles", "\x1b[>4;2m\x1b]0;hawser\x07\x1b", "\x1b[>4;2m\x1b]0;hawser\x07\x1b"},
+	}
+	for _, tt := range tests {
+		if got := string(keepColours([]byte(tt.frame))); got != tt.want {
+			t.Errorf("%s: keepColours(%q) = %q, want %q", tt.name, tt.frame, got, tt.want)
+		}
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		piece := rapid.SampledFrom([]string{plain, plain, green, green, bold, "\x1b[2;3H", "\x1b[4;1H", "ab", " ", "\x1b[3X", "\x1b[K", "█▀"})
+		frame := strings.Join(rapid.SliceOfN(piece, 0, 40).Draw(t, "frame"), "")
+		screen := func(frame []byte) string {
+			em := vt.NewEmulator(12, 5)
+			defer em.Close()
+			_, _ = em.Write(append([]byte(bold), frame...))
+			return em.Render()
+		}
+		if got, want := screen(keepColours([]byte(frame))), screen([]byte(frame)); got != want {
+			t.Errorf("%q shows %q, want %q", frame, got, want)
+		}
+	})
 }
