@@ -40,65 +40,75 @@ func (f *Fault) Unwrap() error { return f.Err }
 // goroutine at a time, with how many of the logs that had to be read are done; it
 // may be nil. Faults are in the order of their paths.
 func Read(home string, progress func(done, all int)) (*review.History, []*Fault, error) {
-	cache := make(chan map[string]*review.Cached, 1)
-	go func() { cache <- cached(filepath.Join(home, CacheName)) }()
+	path := filepath.Join(home, CacheName)
+	opened := make(chan *review.Cache, 1)
+	go func() { opened <- cached(path) }()
 	runs, err := logbook.Runs(home)
-	known := <-cache
+	cache := <-opened
 	if err != nil {
 		return nil, nil, fmt.Errorf("read the history: %w", err)
 	}
-	all := make([]review.Cached, len(runs))
-	var missing []int
+	known := make(map[string]int, len(cache.Files))
+	for i := range cache.Files {
+		known[cache.Files[i].Path] = i
+	}
+	var unread []*logbook.Run
+	changed := len(runs) != len(cache.Files)
 	for i := range runs {
 		r := &runs[i]
-		if c := known[r.Path]; c != nil && c.Mark == r.Mark {
-			all[i] = *c
-			continue
+		at, ok := known[r.Path]
+		same := ok && cache.Files[at].Mark == r.Mark
+		changed = changed || !same
+		if !same || cache.Files[at].Faulty {
+			unread = append(unread, r)
 		}
-		missing = append(missing, i)
 	}
-	faults := readAll(home, runs, missing, all, progress)
-	var kept sync.WaitGroup
-	if len(missing) > 0 || len(known) != len(runs)-faulty(faults) {
-		kept.Go(func() { keep(filepath.Join(home, CacheName), all, faults) })
+	read, faults := readAll(home, unread, progress)
+	if !changed {
+		return cache.History(), faults, nil
 	}
-	list := make([]review.Summary, 0, len(all))
-	for i := range all {
-		list = append(list, all[i].Summary)
+	whole := cache.All()
+	all := make([]review.Cached, len(runs))
+	for i := range runs {
+		if r := &runs[i]; len(unread) > 0 && unread[0] == r {
+			all[i], unread, read = read[0], unread[1:], read[1:]
+		} else {
+			all[i] = whole[known[r.Path]]
+		}
 	}
-	h := review.NewHistory(list)
-	kept.Wait()
-	return h, faults, nil
+	cache, fresh := review.NewCache(all)
+	keep(path, fresh)
+	return cache.History(), faults, nil
 }
 
-// readAll reads the runs at those places on every core.
-func readAll(home string, runs []logbook.Run, missing []int, all []review.Cached, progress func(done, all int)) []*Fault {
+// readAll reads runs on every core.
+func readAll(home string, runs []*logbook.Run, progress func(done, all int)) ([]review.Cached, []*Fault) {
 	var (
+		all    = make([]review.Cached, len(runs))
 		faults []*Fault
 		lock   sync.Mutex
 		work   sync.WaitGroup
 		next   atomic.Int64
 		done   int
 	)
-	for range min(runtime.GOMAXPROCS(0), len(missing)) {
+	for range min(runtime.GOMAXPROCS(0), len(runs)) {
 		work.Go(func() {
 			w := newWorker()
 			for {
 				k := int(next.Add(1)) - 1
-				if k >= len(missing) {
+				if k >= len(runs) {
 					return
 				}
-				r := &runs[missing[k]]
+				r, c := runs[k], &all[k]
 				var wrong []error
-				c := &all[missing[k]]
 				c.Summary, wrong = w.read(home, r)
-				c.Path, c.Mark = r.Path, r.Mark
+				c.Path, c.Mark, c.Faulty = r.Path, r.Mark, len(wrong) > 0
 				lock.Lock()
 				for _, err := range wrong {
 					faults = append(faults, &Fault{Path: r.Path, Err: err})
 				}
-				if done++; progress != nil && (done%100 == 0 || done == len(missing)) {
-					progress(done, len(missing))
+				if done++; progress != nil && (done%100 == 0 || done == len(runs)) {
+					progress(done, len(runs))
 				}
 				lock.Unlock()
 			}
@@ -106,18 +116,7 @@ func readAll(home string, runs []logbook.Run, missing []int, all []review.Cached
 	}
 	work.Wait()
 	slices.SortStableFunc(faults, func(a, b *Fault) int { return cmp.Compare(a.Path, b.Path) })
-	return faults
-}
-
-// faulty is how many logs the faults are of.
-func faulty(faults []*Fault) int {
-	n := 0
-	for i, f := range faults {
-		if i == 0 || f.Path != faults[i-1].Path {
-			n++
-		}
-	}
-	return n
+	return all, faults
 }
 
 // worker is what one goroutine keeps from log to log.
@@ -187,38 +186,27 @@ func (w *worker) summarize(r *logbook.Run, log *logbook.Log) review.Summary {
 	return w.reader.Summarize(w.state, opened.Run, opened.Wall, log.Events[len(log.Events)-1].T)
 }
 
-// cached reads the cache by path; nil where it is not whole.
-func cached(path string) map[string]*review.Cached {
+// cached opens the cache by path; an empty one where it is not whole.
+func cached(path string) *review.Cache {
 	data, err := os.ReadFile(path)
 	if err != nil {
-		return nil
+		return &review.Cache{}
 	}
-	all, err := review.DecodeCache(data)
+	cache, err := review.OpenCache(data)
 	if err != nil {
-		return nil
+		return &review.Cache{}
 	}
-	known := make(map[string]*review.Cached, len(all))
-	for i := range all {
-		known[all[i].Path] = &all[i]
-	}
-	return known
+	return cache
 }
 
-// keep writes the cache, but for logs with a fault, which must be named each time.
-// A cache that cannot be written is no reason to say anything, and one that a power
-// cut spoils is noticed by its checksum, so nothing waits for the disk.
-func keep(path string, all []review.Cached, faults []*Fault) {
-	if len(faults) > 0 {
-		all = slices.DeleteFunc(slices.Clone(all), func(c review.Cached) bool {
-			_, bad := slices.BinarySearchFunc(faults, c.Path, func(f *Fault, path string) int { return cmp.Compare(f.Path, path) })
-			return bad
-		})
-	}
+// keep writes the cache. One that cannot be written is no reason to say anything, and
+// one that a power cut spoils is noticed by its checksum, so nothing waits for the disk.
+func keep(path string, cache []byte) {
 	f, err := os.CreateTemp(filepath.Dir(path), CacheName+"-*") // its owner's alone
 	if err != nil {
 		return
 	}
-	_, err = f.Write(review.EncodeCache(all))
+	_, err = f.Write(cache)
 	if err = errors.Join(err, f.Close()); err == nil {
 		err = os.Rename(f.Name(), path)
 	}

@@ -27,7 +27,7 @@ func (r *Report) SetBefore(h *History, plan *floor.Plan, wall time.Time, st meas
 			for n := range a.Groups {
 				now := new(Reader).line(plan, p, a, &a.Groups[n])
 				if then, ok := h.LastTime(&now, wall); ok {
-					a.Groups[n].Before = &Before{Day: then.Of.Wall, Moves: then.Moves, Typical: then.typical(), Says: now.Against(then.Line, st)}
+					a.Groups[n].Before = &Before{Day: then.Of.Wall, Moves: then.Moves, Typical: then.typical(), Says: now.Against(&then.Line, st)}
 				}
 			}
 		}

@@ -24,17 +24,20 @@ type Mark struct {
 func (h *History) Marks(who, movement string) iter.Seq[Mark] {
 	return func(yield func(Mark) bool) {
 		var m Mark
-		points := h.Points(who, movement)
-		for i, p := range points {
-			if i == 0 || p.Of != points[i-1].Of {
-				m = Mark{Wall: p.Of.Wall, Share: math.NaN(), Fade: math.NaN()}
+		var of *Summary
+		for p := range h.each(who, movement) {
+			if p.Of != of {
+				if of != nil && !yield(m) {
+					return
+				}
+				m, of = Mark{Wall: p.Of.Wall, Share: math.NaN(), Fade: math.NaN()}, p.Of
 			}
 			if p.Moves >= m.Moves {
 				m = Mark{Wall: m.Wall, Moves: p.Moves, Share: p.Share, Fade: p.Fade}
 			}
-			if (i == len(points)-1 || points[i+1].Of != p.Of) && !yield(m) {
-				return
-			}
+		}
+		if of != nil {
+			yield(m)
 		}
 	}
 }

@@ -2,6 +2,7 @@ package review
 
 import (
 	"cmp"
+	"iter"
 	"maps"
 	"math"
 	"slices"
@@ -13,9 +14,9 @@ import (
 
 // History answers for many runs. It is made once and then only read.
 type History struct {
+	*Cache
 	runs  []*Summary                 // in the order of time
 	mute  []string                   // by ULID
-	lines map[subject][]Point        // in the order of time
 	last  map[string]time.Time       // when each session was run last
 	loads map[string]map[int]float64 // by person: session load by day
 	hard  map[string]map[int]float64 // by person: the hardest effort by day
@@ -26,85 +27,58 @@ type subject struct{ who, movement string }
 
 // Point is one line with the run that it is from.
 type Point struct {
-	*Line
+	Line
 	Of *Summary
 }
 
-// NewHistory gathers summaries. Of one run that stands in several files (a second
-// file after a failed disk, a folder copied twice) the one with the most splits counts.
+// NewHistory gathers summaries.
 func NewHistory(all []Summary) *History {
-	h := &History{lines: map[subject][]Point{}, last: map[string]time.Time{}, loads: map[string]map[int]float64{}, hard: map[string]map[int]float64{}}
-	order := inTime(all)
-	runs := order[:0]
-	for _, s := range order {
+	files := make([]Cached, len(all))
+	for i := range all {
+		files[i].Summary = all[i]
+	}
+	c, _ := NewCache(files)
+	return c.History()
+}
+
+// History answers from what the cache says.
+func (c *Cache) History() *History {
+	h := &History{Cache: c, last: map[string]time.Time{}, loads: map[string]map[int]float64{}, hard: map[string]map[int]float64{}}
+	for i := range c.Files {
+		s := &c.Files[i].Summary
 		if s.Wall.IsZero() {
 			h.mute = append(h.mute, s.Run)
 			continue
 		}
-		runs = append(runs, s)
+		h.runs = append(h.runs, s)
 		h.last[s.Session] = s.Wall
 		day := dayNumber(s.Wall)
 		for _, e := range s.Efforts {
 			h.effort(e, day)
 		}
 	}
-	h.runs = runs
-	h.gather(runs)
 	return h
 }
 
 // inTime returns each run once, in the order of time.
-func inTime(all []Summary) []*Summary {
-	order := make([]*Summary, 0, len(all))
+func inTime(all []Cached) []*Cached {
+	order := make([]*Cached, 0, len(all))
 	at := make(map[string]int, len(all))
 	for i := range all {
-		s := &all[i]
-		k, have := at[s.Run]
+		c := &all[i]
+		k, have := at[c.Run]
 		switch {
 		case !have:
-			at[s.Run] = len(order)
-			order = append(order, s)
-		case s.splits() > order[k].splits():
-			order[k] = s
+			at[c.Run] = len(order)
+			order = append(order, c)
+		case c.splits() > order[k].splits():
+			order[k] = c
 		}
 	}
-	slices.SortFunc(order, func(a, b *Summary) int {
+	slices.SortFunc(order, func(a, b *Cached) int {
 		return cmp.Or(a.Wall.Compare(b.Wall), strings.Compare(a.Run, b.Run))
 	})
 	return order
-}
-
-// gather puts every line under its subject. Ten years have very many of them, so it
-// counts first and makes room once.
-func (h *History) gather(runs []*Summary) {
-	numbers := map[subject]int{}
-	var counts, which []int
-	for _, s := range runs {
-		for k := range s.Lines {
-			key := subject{s.Lines[k].Who, s.Lines[k].Movement}
-			n, ok := numbers[key]
-			if !ok {
-				n = len(counts)
-				numbers[key], counts = n, append(counts, 0)
-			}
-			counts[n]++
-			which = append(which, n)
-		}
-	}
-	points := make([][]Point, len(counts))
-	for n := range points {
-		points[n] = make([]Point, 0, counts[n])
-	}
-	for _, s := range runs {
-		for k := range s.Lines {
-			n := which[k]
-			points[n] = append(points[n], Point{Line: &s.Lines[k], Of: s})
-		}
-		which = which[len(s.Lines):]
-	}
-	for key, n := range numbers {
-		h.lines[key] = points[n]
-	}
 }
 
 func (s *Summary) splits() int {
@@ -136,13 +110,7 @@ func (h *History) Runs() int { return len(h.runs) }
 func (h *History) Summaries() []*Summary { return h.runs }
 
 // People is how many of a run did anything.
-func (s *Summary) People() int {
-	who := map[string]bool{}
-	for i := range s.Lines {
-		who[s.Lines[i].Who] = true
-	}
-	return len(who)
-}
+func (s *Summary) People() int { return s.people }
 
 // Mute returns the runs that do not say what was run: their first line is gone, or
 // was never whole.
@@ -154,7 +122,7 @@ func (h *History) LastRuns() map[string]time.Time { return h.last }
 // Names returns everybody who ever pulled, in order.
 func (h *History) Names() []string {
 	seen := map[string]bool{}
-	for key := range h.lines {
+	for _, key := range h.order {
 		seen[key.who] = true
 	}
 	return slices.Sorted(maps.Keys(seen))
@@ -163,7 +131,7 @@ func (h *History) Names() []string {
 // Movements returns what somebody ever pulled, in order.
 func (h *History) Movements(who string) []string {
 	var all []string
-	for key := range h.lines {
+	for _, key := range h.order {
 		if key.who == who {
 			all = append(all, key.movement)
 		}
@@ -173,12 +141,39 @@ func (h *History) Movements(who string) []string {
 }
 
 // Points returns somebody's lines of one movement in the order of time.
-func (h *History) Points(who, movement string) []Point { return h.lines[subject{who, movement}] }
+func (h *History) Points(who, movement string) []Point {
+	return slices.Collect(h.each(who, movement))
+}
+
+// each returns somebody's lines of one movement in the order of time.
+func (h *History) each(who, movement string) iter.Seq[Point] {
+	s := subject{who, movement}
+	return func(yield func(Point) bool) {
+		for rows := h.lines[s]; len(rows) > 0; {
+			if !yield(h.point(s, rows.cut(lineSize))) {
+				return
+			}
+		}
+	}
+}
+
+// back returns somebody's lines of one movement, the newest first.
+func (h *History) back(who, movement string) iter.Seq[Point] {
+	s := subject{who, movement}
+	return func(yield func(Point) bool) {
+		rows := h.lines[s]
+		for at := len(rows) - lineSize; at >= 0; at -= lineSize {
+			if !yield(h.point(s, rows[at:])) {
+				return
+			}
+		}
+	}
+}
 
 // Heaviest implements [load.Past]. Every load that was pulled through counts.
 func (h *History) Heaviest(athlete, movement string) (measure.Mass, bool) {
 	heaviest := measure.Mass(0)
-	for _, p := range h.lines[subject{athlete, movement}] {
+	for p := range h.each(athlete, movement) {
 		heaviest = max(heaviest, p.Moves)
 	}
 	return heaviest, heaviest > 0
@@ -188,13 +183,14 @@ func (h *History) Heaviest(athlete, movement string) (measure.Mass, bool) {
 // 10 %, from the newest dozen of lines that have one.
 func (h *History) Median(athlete, movement string, total measure.Mass, distance measure.Distance) (time.Duration, bool) {
 	var splits []float64
-	points, lines := h.lines[subject{athlete, movement}], 0
-	for i := len(points) - 1; i >= 0 && lines < 12; i-- {
-		p := &points[i]
+	lines := 0
+	for p := range h.back(athlete, movement) {
 		if p.Distance != distance || 10*max(p.Moves-total, total-p.Moves) > total || p.Splits.Len() == 0 {
 			continue
 		}
-		lines++
+		if lines++; lines > 12 {
+			break
+		}
 		for ms := range p.Splits.All() {
 			splits = append(splits, float64(ms))
 		}
@@ -213,7 +209,7 @@ func (h *History) Bests(who, movement string) []Point {
 		layout, surface string
 	}
 	best := map[tags]Point{}
-	for _, p := range h.lines[subject{who, movement}] {
+	for p := range h.each(who, movement) {
 		key := tags{p.Distance, p.Layout, p.Surface}
 		if have, ok := best[key]; !ok || p.Moves > have.Moves {
 			best[key] = p
@@ -227,8 +223,7 @@ func (h *History) Bests(who, movement string) []Point {
 // LastTime returns the newest line before that instant that may be compared with l:
 // the same person, movement, distance, surface and layout; false where there is none.
 func (h *History) LastTime(l *Line, before time.Time) (Point, bool) {
-	points := h.lines[subject{l.Who, l.Movement}]
-	for _, p := range slices.Backward(points) {
+	for p := range h.back(l.Who, l.Movement) {
 		if p.Of.Wall.Before(before) && p.Distance == l.Distance && p.Surface == l.Surface && p.Layout == l.Layout {
 			return p, true
 		}

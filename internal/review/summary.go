@@ -18,8 +18,10 @@ type Summary struct {
 	Path    string // of its log, below the home
 	Wall    time.Time
 	Session string
-	Lines   []Line
+	Lines   []Line // of one in a History: ask Points
 	Efforts []Effort
+
+	people int // known of one in a History
 }
 
 // Line is one person at one station with one load. Where a movement or a load
