@@ -255,3 +255,34 @@ func TestMapIsWhole(t *testing.T) {
 		}
 	}
 }
+
+// TestEverySuiteHasItsControl: each row of the faults in DEVELOPERS.md names tests that are there,
+// and a control among them.
+func TestEverySuiteHasItsControl(t *testing.T) {
+	t.Parallel()
+	files, err := filepath.Glob("../*/*_test.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var code strings.Builder
+	for _, file := range files {
+		code.WriteString(read(t, os.DirFS(".."), strings.TrimPrefix(filepath.ToSlash(file), "../")))
+	}
+	_, table, found := strings.Cut(read(t, os.DirFS("../.."), "DEVELOPERS.md"), "| its control |")
+	rows, _, ends := strings.Cut(table, "\n\n")
+	if !found || !ends || strings.Count(rows, "\n") < 25 {
+		t.Fatal("DEVELOPERS.md has no table of the faults")
+	}
+	name := regexp.MustCompile("`(Test\\w+)`")
+	for _, row := range strings.Split(rows, "\n")[2:] {
+		cells := strings.Split(row, "|")
+		if !strings.Contains(cells[3], "Control`") {
+			t.Errorf("no control in the row %s", row)
+		}
+		for _, m := range name.FindAllStringSubmatch(row, -1) {
+			if !strings.Contains(code.String(), "\nfunc "+m[1]+"(t *testing.T) {") {
+				t.Errorf("there is no %s", m[1])
+			}
+		}
+	}
+}
