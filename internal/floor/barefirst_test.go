@@ -74,3 +74,60 @@ func TestGuestsBeginBare(t *testing.T) {
 		t.Errorf("after the part %+v are offered", got)
 	}
 }
+
+// TestBareFirstAtTheEdge: what is proposed, to the first person of a list too: for the last round
+// there is; of a split at that very station; where a heavier load can be made; while they are here.
+func TestBareFirstAtTheEdge(t *testing.T) {
+	t.Parallel()
+	bare := func(part session.Part, stations int, asks bool) *Plan {
+		part.Stations = nil
+		for range stations {
+			st := session.Station{Movement: "forward drag", Distance: 30 * measure.Metre, Times: 1}
+			if asks {
+				st.Loads = []session.Ask{{Basis: session.OfMax, Share: 55 * measure.Percent}}
+			}
+			part.Stations = append(part.Stations, st)
+		}
+		p := one(part, "Ada Bo", "A B")
+		for i := range stations {
+			sp := &p.Parts[0].Places[0].Spots[i]
+			sp.Asked, sp.Stack, sp.Moves = 0, nil, 27*kg
+		}
+		return p
+	}
+	noPlates := bare(everyMinute(5), 1, true)
+	noPlates.Kit.Plates = nil
+	for _, c := range []struct {
+		says  string
+		plan  *Plan
+		do    []asked
+		at    string
+		round int
+	}{
+		{"for the last round", bare(everyMinute(2), 1, true), []asked{{"0:20", Press{"Ada"}}}, "0:30", 2},
+		{"after the last", bare(everyMinute(1), 1, true), []asked{{"0:20", Press{"Ada"}}}, "0:30", 0},
+		{"no split yet", bare(everyMinute(5), 1, true), nil, "1:10", 0},
+		{"of round 1 though round 2 was not pressed", bare(everyMinute(5), 1, true), []asked{{"0:20", Press{"Ada"}}}, "2:10", 4},
+		{"not of the other station", bare(everyMinute(5), 2, true), []asked{{"0:20", Press{"Ada"}}}, "0:30", 0},
+		{"of this station", bare(everyMinute(5), 2, true), []asked{{"0:20", Press{"Ada"}}}, "1:30", 3},
+		{"nothing is asked there", bare(everyMinute(5), 1, false), []asked{{"0:20", Press{"Ada"}}}, "0:30", 0},
+		{"there are no plates", noPlates, []asked{{"0:20", Press{"Ada"}}}, "0:30", 0},
+		{"who has left", bare(everyMinute(5), 1, true), []asked{{"0:20", Press{"Ada"}}, {"0:25", Leave{"Ada"}}}, "0:30", 0},
+		{"just quick enough", bare(everyMinute(5), 1, true), []asked{{"0:22", Press{"Ada"}}}, "0:30", 2},
+		{"just too slow", bare(everyMinute(5), 1, true), []asked{{"0:22.1", Press{"Ada"}}}, "0:30", 0},
+		{"in most rounds, where no number is the last", bare(session.Part{Format: session.Amrap, Cap: 5 * time.Minute}, 1, true), []asked{{"0:20", Press{"Ada"}}}, "0:30", 3},
+		{"in a ramp it is the ramp's", bare(session.Part{Format: session.Ramp}, 1, true), []asked{{"0:20", Press{"Ada"}}}, "0:30", 0},
+	} {
+		r := begin(t, c.plan)
+		for _, a := range c.do {
+			_ = r.do(clockOf(t, a.at), a.c)
+		}
+		got, round := r.s.BareFirst(1, 0, r.zero+clockOf(t, c.at)), 0
+		if got != nil {
+			round = got.Round
+		}
+		if round != c.round {
+			t.Errorf("%s: offered %+v, want in round %d", c.says, got, c.round)
+		}
+	}
+}

@@ -74,7 +74,7 @@ func (s *State) pressPart(i int, t time.Duration) (int, error) {
 	if !s.runs(&s.parts[pi], t) && pi > 0 {
 		pi--
 	}
-	if s.spec(pi).Format != session.Every && pi > 0 && s.spec(pi-1).Format == session.Every && s.openLate(pi-1, i, t) {
+	if s.spec(pi).Format != session.Every && pi > 0 && s.openLate(pi-1, i, t) {
 		pi--
 	}
 	p := &s.parts[pi]
@@ -98,7 +98,7 @@ func (s *State) openLate(pi, i int, t time.Duration) bool {
 		return false
 	}
 	n := len(h.starts) - 1
-	return s.open1(pi, i, n) && s.clock(t)-h.starts[n] <= s.spec(pi).Every
+	return s.spec(pi).Format == session.Every && s.open1(pi, i, n) && s.clock(t)-h.starts[n] <= s.spec(pi).Every
 }
 
 // tooSoon is how soon after a press the next one does not count.
