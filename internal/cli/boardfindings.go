@@ -16,11 +16,14 @@ import (
 func (b *boardPage) findings() {
 	b.gap()
 	moved := plural(b.board.PlatesMoved, "plate") + " moved in the class"
-	if b.board.Proved {
+	switch is := b.style.Mass(b.board.Short); {
+	case b.board.Proved:
 		b.line("%s; no way to share these sleds is better.", moved)
-	} else if least, is := b.style.Mass(b.board.ShortBound), b.style.Mass(b.board.Short); least != is {
-		b.wrapped("", fmt.Sprintf("%s; not proved best: the pile's shortage costs %s, and no way costs less than %s.", moved, is, least))
-	} else {
+	case b.board.ShortBound < b.board.Short:
+		b.wrapped("", fmt.Sprintf("%s; not proved best: the pile's shortage costs %s, and no way costs less than %s.", moved, is, b.style.Mass(b.board.ShortBound)))
+	case b.board.Short > 0:
+		b.wrapped("", fmt.Sprintf("%s; not proved best: the pile's shortage costs %s, and no way costs less, but one may move fewer plates.", moved, is))
+	default:
 		b.line("%s; not proved best: no way moves fewer than %d.", moved, b.board.Bound)
 	}
 	for _, level := range []session.Level{session.Stop, session.Warn, session.Note} {
