@@ -14,8 +14,8 @@ func (s *State) Tiles(dst []Tile, partNo int, now time.Duration) []Tile {
 	if s.plan == nil || pi < 0 || pi >= len(s.parts) {
 		return dst
 	}
-	p := s.view(pi, now)
 	start := s.nextStart(pi, now)
+	p := s.view(pi, now)
 	for i := range p.tracks {
 		t := &p.tracks[i]
 		tile := Tile{Person: i, Heat: t.Heat, Since: None, Due: None, Last: None, Margin: None}
@@ -41,9 +41,18 @@ func (s *State) Tiles(dst []Tile, partNo int, now time.Duration) []Tile {
 	return dst
 }
 
-// nextStart returns when a part that comes next will start, None for any other.
+// nextStart returns when a part will start that comes next or is counted in to, None
+// for any other.
 func (s *State) nextStart(pi int, now time.Duration) time.Duration {
-	if s.on < 0 || pi != s.on+1 || s.over != None {
+	switch {
+	case s.on < 0 || s.over != None:
+		return None
+	case pi == s.on:
+		if first := s.parts[pi].heats[0].starts[0]; s.clock(now) < first {
+			return s.room(first, now)
+		}
+		return None
+	case pi != s.on+1:
 		return None
 	}
 	what, at := s.nextByClock(now)
@@ -93,50 +102,6 @@ func (s *State) dress(pi int, p *part, i int, tile *Tile) {
 		}
 	}
 	s.handoverPlates(pi, p, i, tile)
-}
-
-// handoverPlates names the plates between the one before on this sled and this person.
-func (s *State) handoverPlates(pi int, p *part, i int, tile *Tile) {
-	from := -1
-	switch {
-	case classClock(s.spec(pi).Format) && p.heatOf(&p.tracks[i]) != nil:
-		var room [8]int
-		if before := s.before(pi, i, max(1, tile.Round), room[:0]); len(before) > 0 {
-			from = before[len(before)-1]
-		}
-	default:
-		for l := range p.lanes {
-			if la := &p.lanes[l]; la.on == tile.Place.On && la.last != i {
-				from = la.last
-				if la.user >= 0 && la.user != i {
-					from = la.user
-				}
-			}
-		}
-	}
-	if from < 0 || from == i {
-		return
-	}
-	q := &p.tracks[from]
-	k := max(1, min(len(q.cells), q.done+1))
-	sp := q.spot(k, s.station(pi, q, k))
-	stack, _ := sp.set(k)
-	tile.On = without(tile.Place.Stack, stack)
-	tile.Off = without(stack, tile.Place.Stack)
-}
-
-// without returns the plates of a that b does not have, as multisets.
-func without(a, b []string) []string {
-	rest := slices.Clone(b)
-	var out []string
-	for _, p := range a {
-		if i := slices.Index(rest, p); i >= 0 {
-			rest = slices.Delete(rest, i, i+1)
-			continue
-		}
-		out = append(out, p)
-	}
-	return out
 }
 
 // classTile is the state of a person under the clock of the class.

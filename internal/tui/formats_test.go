@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"slices"
 	"testing"
 	"time"
 
@@ -111,13 +112,43 @@ func betweenHeats(t *testing.T) *run {
 	return r.to(11 * time.Minute)
 }
 
-// TestHeats draws the way from one heat to the next: who comes, on what, with what.
-func TestHeats(t *testing.T) {
+// twoParts is a class of two parts, the second on other plates and in another order.
+func twoParts(t *testing.T) *run {
+	t.Helper()
+	part := everyPart()
+	part.Rounds = 1
+	plan := class(part, 8, 4)
+	next := class(formats()["ratio"].part, 8, 4).Parts[0]
+	for i := range next.Places {
+		sp := &next.Places[i].Spots[0]
+		sp.Order = 1 - sp.Order
+		sp.Stack, sp.Moves = append(slices.Clone(sp.Stack), "10 kg"), sp.Moves+10*kg
+	}
+	plan.Parts = append(plan.Parts, next)
+	return begin(t, plan)
+}
+
+// TestPlatesToCome draws the count-in, the way from one heat to the next and that from one
+// part to the next: who comes, on what, with what, and which plates go on and off.
+func TestPlatesToCome(t *testing.T) {
 	t.Parallel()
-	s := sceneOf(betweenHeats(t), 11*time.Minute)
-	for _, size := range sizes {
-		l := Lay(size[0], size[1], Ask{Tiles: 8})
-		var big Raster
-		golden(t, "heats", s.Draw(size[0], size[1], &l, &plainLook, &big))
+	counted, changed := twoParts(t), twoParts(t)
+	for i := range 8 {
+		changed.do(time.Duration(31+3*i)*time.Second+time.Duration(i/4)*30*time.Second, floor.Press{Who: crew[i]})
+	}
+	for name, c := range map[string]struct {
+		run *run
+		at  time.Duration
+	}{
+		"countin":    {counted, -4 * time.Second},
+		"heats":      {betweenHeats(t), 11 * time.Minute},
+		"changeover": {changed.to(2 * time.Minute), 2 * time.Minute},
+	} {
+		s := sceneOf(c.run, c.at)
+		for _, size := range sizes {
+			l := Lay(size[0], size[1], Ask{Tiles: 8})
+			var big Raster
+			golden(t, name, s.Draw(size[0], size[1], &l, &plainLook, &big))
+		}
 	}
 }

@@ -45,11 +45,26 @@ func NewScene(st *floor.State, now time.Duration, old *Scene) *Scene {
 		s.Tiles, s.Rounds = old.Tiles[:0], old.Rounds[:0]
 	}
 	s.Tiles = st.Tiles(s.Tiles, s.Part, now)
+	s.lookAhead(st)
 	for i := range s.Tiles {
 		s.Rounds = append(s.Rounds, st.Rounds(s.Part, s.Tiles[i].Person, now))
 	}
 	s.Spans = s.spans(st)
 	return s
+}
+
+// lookAhead puts the start of the next part in the place of those who are through with
+// this one, so that its plates can be fetched in the changeover. Their ropes stay.
+func (s *Scene) lookAhead(st *floor.State) {
+	if s.Face.Phase != floor.Changing || st.PartEnd(s.Part) == floor.None || s.Part == len(s.Plan.Parts) {
+		return
+	}
+	for i, next := range st.Tiles(nil, s.Part+1, s.Now) {
+		if was := &s.Tiles[i]; was.State == floor.TileOver && next.Place.On != "" {
+			next.Heat, next.Last, next.Margin = was.Heat, was.Last, was.Margin
+			*was = next
+		}
+	}
 }
 
 // Span is the time that a rope is drawn to.

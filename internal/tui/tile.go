@@ -65,14 +65,30 @@ func (s *Scene) drawTile(p *Page, r Rect, i int, k *Look) {
 	in := Rect{r.X + 2, r.Y, r.W - 2, r.H}
 	s.tileHead(p, in, i, said{shape, words, ink}, k)
 	switch {
+	case r.H == 2 && s.fetching(t):
+		p.Text(in, 0, 1, s.plates(&t.Place), Body)
 	case r.H == 2:
 		s.tileRope(p, in, 1, i, k)
 	case r.H >= 3:
-		s.tileLoad(p, in.rows(1, 1), t, k)
-		s.tileRope(p, in, 2, i, k)
+		if left := s.tileLoad(p, in.rows(1, 1), t, k); left != "" && s.fetching(t) {
+			p.Text(in, 0, 2, left, Turn)
+		} else {
+			s.tileRope(p, in, 2, i, k)
+		}
 	}
 	if r.H >= 4 && s.Before != nil {
 		p.FaintRope(ropeOf(in), 3, s.Before[i], s.span(t.Person), k.signs)
+	}
+}
+
+// fetching reports whether a part is yet to begin, and its plates are put on the sled
+// of this tile: they then have the row of the rope, where they need it.
+func (s *Scene) fetching(t *floor.Tile) bool {
+	switch s.Face.Phase {
+	case floor.Waiting, floor.CountIn, floor.Changing:
+		return t.State == floor.TileReady || t.State == floor.TileIdle
+	default:
+		return false
 	}
 }
 
@@ -128,8 +144,8 @@ func (st said) brief() string {
 }
 
 // tileLoad is the second line: the stack now, what changes for the next one, and
-// the plates of the handover.
-func (s *Scene) tileLoad(p *Page, r Rect, t *floor.Tile, k *Look) {
+// the plates of the handover. It returns these where they have no room.
+func (s *Scene) tileLoad(p *Page, r Rect, t *floor.Tile, k *Look) (left string) {
 	g := k.signs
 	x := p.Text(r, 0, 0, s.plates(&t.Place), Body)
 	if t.AllLegs > 1 {
@@ -142,9 +158,15 @@ func (s *Scene) tileLoad(p *Page, r Rect, t *floor.Tile, k *Look) {
 		}
 		x = p.Text(r, x, 0, join(" ", " "+g.arrow, on, k.Style.Mass(n.Moves)), Ready)
 	}
-	if words := handover(t); words != "" && t.State != floor.TileWork {
-		p.Right(r, x+2, 0, words, Turn)
+	words := handover(t)
+	if words == "" || t.State == floor.TileWork {
+		return ""
 	}
+	if x+2+displaywidth.String(words) > r.W {
+		return words
+	}
+	p.Right(r, x+2, 0, words, Turn)
+	return ""
 }
 
 // ropeOf is the part of a tile's row that ropes are drawn in, the same for all its
