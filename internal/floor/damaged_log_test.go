@@ -4,6 +4,7 @@ import (
 	"testing"
 	"time"
 
+	"hawser/internal/measure"
 	"hawser/internal/session"
 )
 
@@ -28,6 +29,11 @@ func TestEventsJustOutside(t *testing.T) {
 			PartLengthened{2, time.Hour},
 			Restarted{Part: 0, Round: 1},
 			Restarted{Part: 2, Round: 1},
+			PullCut{Part: 0, Station: 1, Round: 1, To: 1},
+			PullCut{Part: 2, Station: 1, Round: 1, To: 1},
+			PullCut{Part: 1, Station: 1, Round: 1, To: 0},
+			PullCut{Part: 1, Station: 1, Round: 1, To: -1},
+			PullCut{Part: 1, Station: 9, Round: 1, To: 1},
 			Resumed{At: time.Hour},
 			SledBack{"A"},
 			Undone{0},
@@ -128,9 +134,43 @@ func TestPlanThatDoesNotFit(t *testing.T) {
 			if rounds := r.s.Rounds(1, i+1, r.zero+time.Minute); len(rounds) > 0 {
 				t.Errorf("%s: %s has %+v, want no round", part.Format, name, rounds)
 			}
+			r.refused("0:15", Change{Who: name, By: 10 * kg}, name+" is not in this part")
 		}
 		if tiles := r.s.Tiles(nil, 1, r.zero+time.Minute); len(tiles) != 3 || tiles[1].State != TileAway || tiles[2].State != TileAway {
 			t.Errorf("%s: tiles %+v", part.Format, tiles)
 		}
+	}
+}
+
+// TestNoCutIsNone: a cut to nothing leaves the cut before it; and a round as high as there can be is
+// kept, and no higher one.
+func TestNoCutIsNone(t *testing.T) {
+	t.Parallel()
+	r := begin(t, one(everyMinute(4), "Ada", "A"))
+	r.must("0:10", Metres{20 * measure.Metre})
+	r.keep(Stamped{N: 9, T: r.zero + 20*time.Second, E: PullCut{Part: 1, Station: 1, Round: 2}})
+	if got := r.s.Rounds(1, 0, r.zero+70*time.Second)[1].Distance; got != 20*measure.Metre {
+		t.Errorf("round 2 is %v µm, want 20 m", got)
+	}
+	r = begin(t, one(session.Part{Format: session.Ratio, RestFactor: measure.Whole, Rounds: 3}, "Ada", "A"))
+	for _, k := range []int{maxRound, maxRound + 1} {
+		r.keep(Stamped{N: k, T: r.zero + 20*time.Second, E: Typed{Who: "Ada", Part: 1, Round: k, Work: time.Second}})
+		rounds := r.s.Rounds(1, 0, r.zero+time.Minute)
+		if last := rounds[len(rounds)-1]; last.Round != maxRound || last.Work != time.Second {
+			t.Errorf("after one of round %d the last is %+v, want the %d.", k, last, maxRound)
+		}
+	}
+}
+
+// TestHoldBeforeGoOfALaterHeat: a stop in the count-in puts GO off, and nobody of a later heat is
+// due by that.
+func TestHoldBeforeGoOfALaterHeat(t *testing.T) {
+	t.Parallel()
+	r := begin(t, inTwoHeats(session.Part{Format: session.Ratio, RestFactor: measure.Whole, Rounds: 1}, "A A"))
+	r.at(-5*time.Second, Hold{})
+	r.at(0, Resume{})
+	tiles := r.s.Tiles(nil, 1, r.zero+20*time.Second)
+	if tiles[0].State != TileWork || tiles[1].State != TileIdle || tiles[1].Due != None {
+		t.Errorf("after a stop before GO: %+v, want Ada at work and Bo idle", tiles)
 	}
 }
