@@ -37,6 +37,9 @@ func TestChangesAreForTheirPart(t *testing.T) {
 		t.Fatalf("part %d, want the rest", r.s.Part())
 	}
 	r.refused("1:20", Change{Who: "Ada", By: -20 * kg}, "Ada is not in this part")
+	if f := r.s.Face(r.zero + 80*time.Second); f.Phase != Resting || f.Left != 100*time.Second {
+		t.Errorf("in a rest that ends the class the wall says %+v, want 1:40 of it left", f)
+	}
 	r = begin(t, twoParts(session.Part{Format: session.WarmUp, Cap: 2 * time.Minute}, everyMinute(1), "A B"))
 	r.refused("0:20", ByHand{Who: "Ada", Work: time.Second}, "nobody has pulled yet")
 }
@@ -179,7 +182,7 @@ func TestLatePolicyAtTheEdge(t *testing.T) {
 			at      string
 			rounds  int
 			changes bool
-		}{{"1:00", 3, false}, {"1:00.001", 3, true}, {"1:05", 3, true}, {"1:05", 1, false}} {
+		}{{"1:00", 3, false}, {"1:00.001", 3, true}, {"1:05", 3, true}, {"1:05", 2, false}, {"1:05", 1, false}} {
 			part := everyMinute(c.rounds)
 			part.Late = late
 			r := begin(t, one(part, "Ada", "A"))
@@ -234,28 +237,26 @@ func TestPressEndsAStop(t *testing.T) {
 	}
 }
 
-// TestWarnings: the coach is told of what no longer fits after somebody came, and who is stranded:
-// those who are here, and not before GO.
-func TestWarnings(t *testing.T) {
+// TestWarmInALaterHeat: whoever comes for the second heat of the next part, and is warm before that, is
+// in its first round, though the first heat begins while they warm up.
+func TestWarmInALaterHeat(t *testing.T) {
 	t.Parallel()
-	p := one(everyMinute(9), "Ada Bo Cleo", "A - -")
-	p.Parts[0].Stations[0].On = p.Parts[0].Stations[0].On[:1]
+	p := twoParts(everyMinute(1), everyMinute(3), "A -")
+	p.Parts[1].Heats = 2
 	r := begin(t, p)
-	if got := r.warned("0:10", Arrive{Who: "Bo", WarmUp: 20 * time.Second}); got == "" {
-		t.Error("two on a sled by the minute fit")
+	r.must("3:00", Arrive{Who: "Bo", WarmUp: 3 * time.Minute}) // part 2: 4:00, and 10:00
+	r.must("11:00", Sleep{})
+	if rounds := r.s.Rounds(2, 1, r.zero+11*time.Minute); len(rounds) != 2 || rounds[0].State == NotHere {
+		t.Errorf("Bo's rounds are %+v, want two that he is there for", rounds)
 	}
-	if got, want := r.warned("0:20", Out{On: "A"}), "Ada, Bo: no other implement of that station is left; bring one back or end the part"; got != want {
-		t.Errorf("warned %q, want %q", got, want)
-	}
-	ready := &run{t: t, s: New()}
-	ready.keep(Stamped{N: 1, E: Opened{Plan: p}})
-	if got := ready.warned("0:00", Out{On: "A"}); got != "" {
-		t.Errorf("before GO: warned %q", got)
-	}
-	for at, want := range map[string]bool{"7:00": false, "7:00.001": true} { // round 9 begins at 8:00, all are over at 9:00
-		r := begin(t, one(everyMinute(9), "Ada Bo", "A -"))
-		if got := r.warned(at, Arrive{Who: "Bo", WarmUp: time.Minute}); (got != "") != want {
-			t.Errorf("arrived at %s, warm a minute later: warned %q, want a warning: %v", at, got, want)
-		}
+}
+
+// TestAgainBetweenHeats: between two heats the last round is the one that begins again.
+func TestAgainBetweenHeats(t *testing.T) {
+	t.Parallel()
+	r := begin(t, inTwoHeats(everyMinute(2), "A A"))
+	r.must("2:10", Again{})
+	if e, ok := r.log[len(r.log)-1].E.(Restarted); !ok || e.Round != 2 {
+		t.Errorf("%+v, want round 2 again", e)
 	}
 }

@@ -47,6 +47,7 @@ func TestDueIsInOrder(t *testing.T) {
 func TestDueAtTheEdge(t *testing.T) {
 	t.Parallel()
 	long := session.Part{Format: session.LongPull}
+	short := session.Part{Format: session.Ratio, RestFactor: measure.Whole, Rounds: 3, Cap: 40 * time.Second} // round 2 from 0:10
 	for _, c := range []struct {
 		says     string
 		part     session.Part
@@ -59,6 +60,8 @@ func TestDueAtTheEdge(t *testing.T) {
 		{"from that on", everyMinute(3), nil, "0:57", "0:57.5", nil},
 		{"ended at that instant", everyMinute(3), []asked{{"1:00", Skip{}}}, "1:00", "1:59", nil},
 		{"any stop", long, []asked{{"0:20", StopNow{"Ada"}}}, "0:05", "2:00", nil},
+		{"a round that is done is not warned of", short, []asked{{"0:05", Press{"Ada"}}}, "0:11", "0:35", nil},
+		{"the one that runs is", short, []asked{{"0:05", Press{"Ada"}}}, "0:35", "0:45", []Kind{TenLeft}},
 	} {
 		r := begin(t, one(c.part, "Ada", "A"))
 		for _, a := range c.do {
@@ -97,6 +100,7 @@ func TestEndAsItStands(t *testing.T) {
 		{"in the third", everyMinute(2), three, nil, "10:30", 12 * time.Minute},
 		{"the second of three races", race, three, nil, "4:10", 9 * time.Minute},
 		{"no cap", endless, three, nil, "0:10", None},
+		{"no cap, and one heat", endless, []string{"Ada=A"}, nil, "0:10", None},
 		{"sets", sets, []string{"Ada=A"}, nil, "0:10", None},
 		{"all sets are done", sets, []string{"Ada=A"}, []asked{{"0:10", Press{"Ada"}}, {"0:40", Press{"Ada"}}}, "0:40", 40 * time.Second},
 	} {

@@ -71,3 +71,48 @@ func TestFitAtTheEdge(t *testing.T) {
 		t.Errorf("of a part that has ended the fit check says %v", got)
 	}
 }
+
+// TestWarnings: the coach is told of what does not fit after somebody came or a sled went, and who is
+// stranded: those who are here and not through, and nobody before GO.
+func TestWarnings(t *testing.T) {
+	t.Parallel()
+	alone := func(part session.Part, on string) *Plan {
+		p := one(part, "Ada Bo Cleo", on)
+		p.Parts[0].Stations[0].On = p.Parts[0].Stations[0].On[:1]
+		return p
+	}
+	const left = ": no other implement of that station is left; bring one back or end the part"
+	r := begin(t, alone(everyMinute(9), "A - -"))
+	if got := r.warned("0:10", Arrive{Who: "Bo", WarmUp: 20 * time.Second}); got == "" {
+		t.Error("two on a sled by the minute fit")
+	}
+	if got, want := r.warned("0:20", Out{On: "A"}), "Ada, Bo"+left; got != want {
+		t.Errorf("warned %q, want %q", got, want)
+	}
+	r = begin(t, alone(everyMinute(9), "A A -"))
+	r.must("0:10", Leave{"Ada"})
+	if got, want := r.warned("0:20", Out{On: "A"}), "Bo"+left; got != want {
+		t.Errorf("warned %q, want %q", got, want)
+	}
+	r = begin(t, alone(session.Part{Format: session.Sets, Sets: 1, Rest: time.Minute}, "A A -"))
+	r.must("0:10", Press{"Ada"})
+	r.must("0:30", Press{"Ada"})
+	if got, want := r.warned("0:40", Out{On: "A"}), "Bo"+left; got != want {
+		t.Errorf("warned %q, want %q", got, want)
+	}
+	r = begin(t, one(everyMinute(9), "Ada Bo Cleo", "A A A"))
+	if got := r.warned("0:10", Out{On: "C"}); got == "" {
+		t.Error("three on a sled by the minute fit, once another sled is out")
+	}
+	ready := &run{t: t, s: New()}
+	ready.keep(Stamped{N: 1, E: Opened{Plan: alone(everyMinute(9), "A A A")}})
+	if got := ready.warned("0:00", Out{On: "A"}); got != "" {
+		t.Errorf("before GO: warned %q", got)
+	}
+	for at, want := range map[string]bool{"7:00": false, "7:00.001": true} { // round 9 begins at 8:00, all are over at 9:00
+		r := begin(t, one(everyMinute(9), "Ada Bo", "A -"))
+		if got := r.warned(at, Arrive{Who: "Bo", WarmUp: time.Minute}); (got != "") != want {
+			t.Errorf("arrived at %s, warm a minute later: warned %q, want a warning: %v", at, got, want)
+		}
+	}
+}

@@ -28,4 +28,7 @@ func TestHeldKeyIsOnePress(t *testing.T) {
 	if k.Repeat("m", 5110*time.Millisecond, gap) {
 		t.Error("140 ms after the last repeat is a repeat, want a press")
 	}
+	if !k.Repeat("m", 5229*time.Millisecond, gap) || k.Repeat("m", 5349*time.Millisecond, gap) {
+		t.Error("119 ms after is a press, or 120 ms a repeat")
+	}
 }

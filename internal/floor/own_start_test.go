@@ -1,0 +1,143 @@
+package floor
+
+import (
+	"slices"
+	"testing"
+	"time"
+
+	"hawser/internal/measure"
+	"hawser/internal/session"
+)
+
+// TestOwnStartOnASharedSled: whoever comes after another starts when that one should be done, later
+// where they were, and not for one who has left; a split typed by hand takes a late press back.
+func TestOwnStartOnASharedSled(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		says  string
+		do    []asked
+		round int
+		want  string
+	}{
+		{"as planned: 30 s, and 10 s for the handover", nil, 1, "0:40"},
+		{"after a press that came early", []asked{{"0:20", Press{"Ada"}}}, 1, "0:40"},
+		{"after one that came late", []asked{{"0:45", Press{"Ada"}}}, 1, "0:55"},
+		{"after one that was typed instead", []asked{{"0:45", Press{"Ada"}}, {"0:50", ByHand{Who: "Ada", Round: 1, Work: 20 * time.Second}}}, 1, "0:40"},
+		{"in the next round as planned", []asked{{"0:45", Press{"Ada"}}}, 2, "1:40"},
+		{"she left at that start", []asked{{"1:00", Leave{"Ada"}}}, 2, "1:00"},
+		{"she left just after it", []asked{{"1:00.001", Leave{"Ada"}}}, 2, "1:40"},
+	} {
+		r := begin(t, one(everyMinute(3), "Ada Bo", "A A"))
+		for _, a := range c.do {
+			r.must(a.at, a.c)
+		}
+		rounds := r.s.Rounds(1, 1, r.zero+2*time.Minute)
+		if got := rounds[c.round-1].Starts - r.zero; got != clockOf(t, c.want) {
+			t.Errorf("%s: Bo starts at %v, want %s", c.says, got, c.want)
+		}
+	}
+}
+
+// TestGraceForBeingLate: so much over the time is in time still.
+func TestGraceForBeingLate(t *testing.T) {
+	t.Parallel()
+	for at, want := range map[string]RoundState{"1:03": InTime, "1:03.001": LateRound} {
+		p := one(everyMinute(3), "Ada", "A")
+		p.House.LateGrace = 3 * time.Second
+		r := begin(t, p)
+		r.must(at, Press{"Ada"})
+		if got := r.s.Rounds(1, 0, r.zero+90*time.Second)[0]; got.State != want {
+			t.Errorf("pressed at %s: %s, want %s", at, got.State, want)
+		}
+	}
+}
+
+// TestStationsInTurn: people go from station to station, those of the second side one ahead.
+func TestStationsInTurn(t *testing.T) {
+	t.Parallel()
+	part := everyMinute(6)
+	part.Stations = make([]session.Station, 3)
+	p := one(part, "Ada Bo", "A B")
+	p.Parts[0].Places[1].Side = 1
+	r := begin(t, p)
+	for i, want := range [][]int{{1, 2, 3, 1, 2, 3}, {2, 3, 1, 2, 3, 1}} {
+		var got []int
+		for _, x := range r.s.Rounds(1, i, r.zero+10*time.Minute) {
+			got = append(got, x.Station)
+		}
+		if !slices.Equal(got, want) {
+			t.Errorf("person %d is at %v, want %v", i, got, want)
+		}
+	}
+}
+
+// TestNothingBeforeTheHeat: whoever is in a later heat has no round and no start before that.
+func TestNothingBeforeTheHeat(t *testing.T) {
+	t.Parallel()
+	for _, part := range parts() {
+		r := begin(t, inTwoHeats(part, "A A"))
+		if got := r.s.Rounds(1, 1, r.zero+20*time.Second); len(got) > 0 {
+			t.Errorf("%s: Bo has %+v before his heat", part.Format, got)
+		}
+		tile := r.s.Tiles(nil, 1, r.zero+20*time.Second)[1]
+		if tile.State != TileIdle || tile.Due != None || tile.Heat != 2 {
+			t.Errorf("%s: Bo, in heat 2, is %+v", part.Format, tile)
+		}
+		_ = r.do(20*time.Second, Press{"Bo"})
+		if _, pressed := r.log[len(r.log)-1].E.(Pressed); pressed {
+			t.Errorf("%s: a press of Bo's counts before his heat", part.Format)
+		}
+	}
+}
+
+// TestReadyForTheNextPart: between two parts everybody sees when they start: on their own in a part
+// by the minute, the first of each sled where lanes have their own clock, and when they are warm.
+func TestReadyForTheNextPart(t *testing.T) {
+	t.Parallel()
+	ratio := session.Part{Format: session.Ratio, RestFactor: measure.Whole, Rounds: 3}
+	for _, c := range []struct {
+		next session.Part
+		on   string
+		do   []asked
+		bo   TileState
+		due  time.Duration
+	}{
+		{everyMinute(3), "A B", nil, TileReady, 4 * time.Minute},
+		{everyMinute(3), "A A", nil, TileReady, 4*time.Minute + 40*time.Second},
+		{ratio, "A B", nil, TileReady, 4 * time.Minute},
+		{ratio, "A A", nil, TileIdle, None},
+		{ratio, "A -", []asked{{"1:10", Arrive{Who: "Bo", WarmUp: 4 * time.Minute}}}, TileReady, 5*time.Minute + 10*time.Second},
+		{everyMinute(3), "A -", []asked{{"1:10", Arrive{Who: "Bo", WarmUp: 4 * time.Minute}}}, TileReady, 6 * time.Minute},
+	} {
+		r := begin(t, twoParts(everyMinute(1), c.next, c.on))
+		r.must("1:05", Sleep{})
+		for _, a := range c.do {
+			r.must(a.at, a.c)
+		}
+		tile := r.s.Tiles(nil, 2, r.zero+90*time.Second)[1]
+		if tile.Due != None {
+			tile.Due -= r.zero
+		}
+		if tile.State != c.bo || tile.Due != c.due {
+			t.Errorf("%s on %s: Bo is %+v, want state %d, due %v", c.next.Format, c.on, tile, c.bo, c.due)
+		}
+	}
+}
+
+// TestLatecomerSeesTheirStart: on the tile, down to the last round there is.
+func TestLatecomerSeesTheirStart(t *testing.T) {
+	t.Parallel()
+	for warm, want := range map[time.Duration]time.Duration{
+		50 * time.Second: time.Minute, 110 * time.Second: 2 * time.Minute, 120 * time.Second: None,
+	} {
+		r := begin(t, one(everyMinute(3), "Ada Bo", "A -"))
+		r.must("0:10", Arrive{Who: "Bo", WarmUp: warm})
+		tile := r.s.Tiles(nil, 1, r.zero+20*time.Second)[1]
+		if tile.Due != None {
+			tile.Due -= r.zero
+		}
+		if tile.State != TileReady || tile.Due != want {
+			t.Errorf("warm after %v: %+v, want due %v", warm, tile, want)
+		}
+	}
+}
