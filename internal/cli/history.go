@@ -134,15 +134,14 @@ type pointJSON struct {
 	Fade     *number `json:"fade_pct"`
 }
 
-// historyJSON prints every line of those people, one after another: ten years of
-// them are a document that is better not held whole.
+// historyJSON prints every line of those people, a line each: ten years of them are
+// a document that is better not held whole.
 func historyJSON(out io.Writer, past *review.History, names []string) error {
 	w := bufio.NewWriterSize(out, 1<<16)
 	fmt.Fprintf(w, "{\n  \"runs\": %d,\n  \"points\": [", past.Runs())
 	var point bytes.Buffer
 	enc := json.NewEncoder(&point)
 	enc.SetEscapeHTML(false)
-	enc.SetIndent("    ", "  ")
 	before := "\n    "
 	for _, who := range names {
 		for _, movement := range past.Movements(who) {

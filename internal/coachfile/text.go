@@ -47,20 +47,24 @@ func CleanLines(page string) string {
 // show written as an escape: the same to a program, and plain text on a screen.
 func EscapeJSON(doc []byte) []byte {
 	var out []byte
+	kept := 0 // so much of doc stands in out
 	for i := 0; i < len(doc); {
 		r, size := utf8.DecodeRune(doc[i:])
-		switch {
-		case r == '\n' || !unsafe(r):
-			out = append(out, doc[i:i+size]...)
-		case r > 0xFFFF:
-			high, low := utf16.EncodeRune(r)
+		if i += size; r == '\n' || !unsafe(r) {
+			continue
+		}
+		out = append(out, doc[kept:i-size]...)
+		if high, low := utf16.EncodeRune(r); r > 0xFFFF {
 			out = fmt.Appendf(out, `\u%04x\u%04x`, high, low)
-		default:
+		} else {
 			out = fmt.Appendf(out, `\u%04x`, r)
 		}
-		i += size
+		kept = i
 	}
-	return out
+	if kept == 0 {
+		return doc
+	}
+	return append(out, doc[kept:]...)
 }
 
 // unsafe tells what must not reach a screen: all controls, line and paragraph

@@ -294,9 +294,10 @@ func BenchmarkReadOne(b *testing.B) {
 	})
 	b.Run("all", func(b *testing.B) {
 		b.SetBytes(int64(len(data)))
-		w := newWorker()
+		w, s := newWorker(), &sheet{}
 		for b.Loop() {
-			if _, wrong := w.read(home, &runs[0]); wrong != nil {
+			s.fill(home, &runs[0])
+			if _, wrong := w.read(home, &runs[0], s); wrong != nil {
 				b.Fatal(wrong)
 			}
 		}

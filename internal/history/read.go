@@ -81,28 +81,52 @@ func Read(home string, progress func(done, all int)) (*review.History, []*Fault,
 	return cache.History(), faults, nil
 }
 
-// readAll reads runs on every core.
+// ahead is how many runs are read from the disk at one time. Files that are in no
+// memory yet come from most disks the sooner the more of them are asked for; more
+// than these gain nothing.
+const ahead = 8
+
+// sheet is the files of a run as they are read, or that they were not.
+type sheet struct {
+	run             int
+	public, private []byte
+	read            bool
+}
+
+// readAll reads runs ahead of those who take them apart on every core.
 func readAll(home string, runs []*logbook.Run, progress func(done, all int)) ([]review.Cached, []*Fault) {
 	var (
-		all    = make([]review.Cached, len(runs))
-		faults []*Fault
-		lock   sync.Mutex
-		work   sync.WaitGroup
-		next   atomic.Int64
-		done   int
+		all           = make([]review.Cached, len(runs))
+		faults        []*Fault
+		lock          sync.Mutex
+		readers, work sync.WaitGroup
+		next          atomic.Int64
+		done          int
+		cores         = runtime.GOMAXPROCS(0)
+		free, full    = make(chan *sheet, ahead+cores), make(chan *sheet)
 	)
-	for range min(runtime.GOMAXPROCS(0), len(runs)) {
+	for range cap(free) {
+		free <- &sheet{}
+	}
+	for range min(ahead, len(runs)) {
+		readers.Go(func() {
+			for k := int(next.Add(1)) - 1; k < len(runs); k = int(next.Add(1)) - 1 {
+				s := <-free
+				s.run = k
+				s.fill(home, runs[k])
+				full <- s
+			}
+		})
+	}
+	for range min(cores, len(runs)) {
 		work.Go(func() {
 			w := newWorker()
-			for {
-				k := int(next.Add(1)) - 1
-				if k >= len(runs) {
-					return
-				}
-				r, c := runs[k], &all[k]
+			for s := range full {
+				r, c := runs[s.run], &all[s.run]
 				var wrong []error
-				c.Summary, wrong = w.read(home, r)
+				c.Summary, wrong = w.read(home, r, s)
 				c.Path, c.Mark, c.Faulty = r.Path, r.Mark, len(wrong) > 0
+				free <- s
 				lock.Lock()
 				for _, err := range wrong {
 					faults = append(faults, &Fault{Path: r.Path, Err: err})
@@ -114,28 +138,42 @@ func readAll(home string, runs []*logbook.Run, progress func(done, all int)) ([]
 			}
 		})
 	}
+	readers.Wait()
+	close(full)
 	work.Wait()
 	slices.SortStableFunc(faults, func(a, b *Fault) int { return cmp.Compare(a.Path, b.Path) })
 	return all, faults
 }
 
+// fill reads the files of a run that has no more of them than the scanner knows of.
+func (s *sheet) fill(home string, r *logbook.Run) {
+	read := func(path string, buf []byte) []byte {
+		data, err := readInto(filepath.Join(home, filepath.FromSlash(path)), buf)
+		s.read = s.read && err == nil
+		return data
+	}
+	if s.read = r.Single; s.read {
+		s.public = read(r.Path, s.public)
+	}
+	if s.read && r.Private != "" {
+		s.private = read(r.Private, s.private)
+	}
+}
+
 // worker is what one goroutine keeps from log to log.
 type worker struct {
-	buf             []byte
 	public, private []floor.Stamped
 	same            *same
 	state           *floor.State
 	reader          review.Reader
 }
 
-func newWorker() *worker {
-	return &worker{buf: make([]byte, 0, 64<<10), same: newSame(), state: floor.New()}
-}
+func newWorker() *worker { return &worker{same: newSame(), state: floor.New()} }
 
-// read reads one run: by the scanner where its files are plain, else by the logbook,
-// which says what is wrong with them.
-func (w *worker) read(home string, r *logbook.Run) (s review.Summary, wrong []error) {
-	if r.Single && w.scan(home, r.Path, &w.public) && (r.Private == "" || w.scan(home, r.Private, &w.private)) {
+// read takes one run apart: by the scanner where its files are plain, else by the
+// logbook, which says what is wrong with them.
+func (w *worker) read(home string, r *logbook.Run, s *sheet) (sum review.Summary, wrong []error) {
+	if s.read && w.scan(s.public, &w.public) && (r.Private == "" || w.scan(s.private, &w.private)) {
 		log := logbook.Log{Events: w.public}
 		if r.Private != "" {
 			log.Private = w.private
@@ -156,12 +194,7 @@ func (w *worker) read(home string, r *logbook.Run) (s review.Summary, wrong []er
 }
 
 // scan scans a file into events, which it empties first.
-func (w *worker) scan(home, path string, events *[]floor.Stamped) bool {
-	data, err := readInto(filepath.Join(home, filepath.FromSlash(path)), w.buf)
-	w.buf = data
-	if err != nil {
-		return false
-	}
+func (w *worker) scan(data []byte, events *[]floor.Stamped) bool {
 	all, ok := scan(data, w.same, (*events)[:0])
 	if ok {
 		*events = all
