@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -36,10 +37,10 @@ func (h *home) log(arg string) (*logbook.Log, error) {
 	if err != nil {
 		return nil, fmt.Errorf("list the logs: %w", err)
 	}
-	for i := len(runs) - 1; i >= 0; i-- {
-		name := filepath.Base(runs[i].Path)
-		if arg == "" || strings.HasPrefix(name, arg) || strings.HasPrefix(runs[i].ULID, strings.ToUpper(arg)) {
-			return h.load(runs[i].Path)
+	for _, run := range slices.Backward(runs) {
+		name := filepath.Base(run.Path)
+		if arg == "" || strings.HasPrefix(name, arg) || strings.HasPrefix(run.ULID, strings.ToUpper(arg)) {
+			return h.load(run.Path)
 		}
 	}
 	if arg == "" {

@@ -1,8 +1,10 @@
 package coachfile_test
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
+	"reflect"
 	"strings"
 	"testing"
 	"time"
@@ -179,6 +181,26 @@ func TestCleanOnce(t *testing.T) {
 }
 
 // Whatever comes in, nothing that a terminal obeys goes out.
+// TestEscapeJSON: what a screen must not show is an escape, and the same to a program.
+func TestEscapeJSON(t *testing.T) {
+	t.Parallel()
+	for in, want := range map[string]string{
+		`{"who":"Måren 💪"}` + "\n": `{"who":"Måren 💪"}` + "\n",
+		"\"a\u202eb\x7f\"":         `"a\u202eb\u007f"`,
+		"\"\U000e0041tail\"":       `"\udb40\udc41tail"`,
+		"":                         "",
+	} {
+		got := coachfile.EscapeJSON([]byte(in))
+		if string(got) != want {
+			t.Errorf("EscapeJSON(%q) = %q, want %q", in, got, want)
+		}
+		var before, after any
+		if errors.Join(json.Unmarshal([]byte(in), &before), json.Unmarshal(got, &after)) == nil && !reflect.DeepEqual(before, after) {
+			t.Errorf("EscapeJSON(%q) says %v, want %v", in, after, before)
+		}
+	}
+}
+
 func FuzzClean(f *testing.F) {
 	f.Add("\x1b]0;x\a\u202e\u009b2J\xff")
 	f.Fuzz(func(t *testing.T, s string) {

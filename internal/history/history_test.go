@@ -218,7 +218,11 @@ func TestCacheIsNeverTrusted(t *testing.T) {
 		t.Fatal(err)
 	}
 	for range 2 {
-		h, faults, err := Read(home, nil)
+		read := 0
+		h, faults, err := Read(home, func(done, _ int) { read = done })
+		if read != 1 {
+			t.Errorf("%d logs were read, want the damaged one", read)
+		}
 		if err != nil || len(faults) != 2 || faults[0].Path != runs[1].Path || h.Runs() != 3 {
 			t.Fatalf("a damaged log: %v, %v, want its line named and that it is missing", faults, err)
 		}

@@ -31,7 +31,8 @@ func list(folder *os.File, run string) ([]item, error) {
 		case err != nil:
 			return nil, fmt.Errorf("look at %s: %w", name, err)
 		default:
-			all = append(all, item{name, kind(uint32(st.Mode)), st.Size, st.Mtim.Nano(), st.Ctim.Nano()})
+			mode := uint32(st.Mode) //nolint:unconvert // 16 bits on some systems
+			all = append(all, item{name, kind(mode), st.Size, st.Mtim.Nano(), st.Ctim.Nano()})
 		}
 	}
 	return all, nil
