@@ -254,7 +254,7 @@ func TestWarmInALaterHeat(t *testing.T) {
 // TestAgainBetweenHeats: between two heats the last round is the one that begins again.
 func TestAgainBetweenHeats(t *testing.T) {
 	t.Parallel()
-	r := begin(t, inTwoHeats(everyMinute(2), "A A"))
+	r := begin(t, inTwoHeats(everyMinute(2)))
 	r.must("2:10", Again{})
 	if e, ok := r.log[len(r.log)-1].E.(Restarted); !ok || e.Round != 2 {
 		t.Errorf("%+v, want round 2 again", e)

@@ -166,7 +166,7 @@ func TestNoCutIsNone(t *testing.T) {
 // due by that.
 func TestHoldBeforeGoOfALaterHeat(t *testing.T) {
 	t.Parallel()
-	r := begin(t, inTwoHeats(session.Part{Format: session.Ratio, RestFactor: measure.Whole, Rounds: 1}, "A A"))
+	r := begin(t, inTwoHeats(session.Part{Format: session.Ratio, RestFactor: measure.Whole, Rounds: 1}))
 	r.at(-5*time.Second, Hold{})
 	r.at(0, Resume{})
 	tiles := r.s.Tiles(nil, 1, r.zero+20*time.Second)

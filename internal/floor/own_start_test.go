@@ -75,7 +75,7 @@ func TestStationsInTurn(t *testing.T) {
 func TestNothingBeforeTheHeat(t *testing.T) {
 	t.Parallel()
 	for _, part := range parts() {
-		r := begin(t, inTwoHeats(part, "A A"))
+		r := begin(t, inTwoHeats(part))
 		if got := r.s.Rounds(1, 1, r.zero+20*time.Second); len(got) > 0 {
 			t.Errorf("%s: Bo has %+v before his heat", part.Format, got)
 		}

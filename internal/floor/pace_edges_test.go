@@ -8,9 +8,9 @@ import (
 	"hawser/internal/session"
 )
 
-// inTwoHeats is a part with Ada in the first heat and Bo in the second.
-func inTwoHeats(part session.Part, on string) *Plan {
-	p := one(part, "Ada Bo", on)
+// inTwoHeats is a part on one sled with Ada in the first heat and Bo in the second.
+func inTwoHeats(part session.Part) *Plan {
+	p := one(part, "Ada Bo", "A A")
 	p.Parts[0].Heats, p.Parts[0].Places[1].Heat = 2, 2
 	return p
 }
@@ -73,7 +73,7 @@ func TestIntervalOfTheSecondHeat(t *testing.T) {
 	t.Parallel()
 	part := everyMinute(2)
 	part.Late = session.NoteIt
-	r := begin(t, inTwoHeats(part, "A A"))
+	r := begin(t, inTwoHeats(part))
 	r.must("1:06", Press{"Ada"}) // heat 2 starts at 5:00
 	r.must("5:10", Interval{2 * time.Minute})
 	r.want("Ada", 6*time.Minute, `
@@ -91,7 +91,7 @@ func TestCutFromARoundOn(t *testing.T) {
 	t.Parallel()
 	part := everyMinute(4)
 	part.Stations = []session.Station{{Movement: "forward drag", Distance: 30 * measure.Metre, Times: 1}, {Movement: "sled row", Distance: 20 * measure.Metre, Times: 1}}
-	r := begin(t, inTwoHeats(part, "A A"))
+	r := begin(t, inTwoHeats(part))
 	metres := func(who int, want ...measure.Distance) {
 		t.Helper()
 		rounds := r.s.Rounds(1, who, r.zero+time.Hour)
