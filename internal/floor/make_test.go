@@ -11,6 +11,7 @@ import (
 	"hawser/internal/house"
 	"hawser/internal/kit"
 	"hawser/internal/lanes"
+	"hawser/internal/measure"
 	"hawser/internal/roster"
 	"hawser/internal/session"
 )
@@ -102,6 +103,11 @@ distance = "20 m"
 // made reads a day and makes the plan of it.
 func made(t *testing.T, sessionText string, who []string, accepted ...session.Accepted) *floor.Plan {
 	t.Helper()
+	return madeBy(t, house.Default(), sessionText, who, accepted...)
+}
+
+func madeBy(t *testing.T, h *house.House, sessionText string, who []string, accepted ...session.Accepted) *floor.Plan {
+	t.Helper()
 	s, err := session.Parse("slack", []byte(sessionText))
 	if err != nil {
 		t.Fatal(err)
@@ -115,7 +121,6 @@ func made(t *testing.T, sessionText string, who []string, accepted ...session.Ac
 	if err != nil {
 		t.Fatal(err)
 	}
-	h := house.Default()
 	b := lanes.Make(lanes.Input{Session: s, Roster: r, Kit: k, House: h, Here: who, Accepted: accepted})
 	return floor.MakePlan(b, r, k, h, who)
 }
@@ -234,6 +239,28 @@ func TestMakePlanTakesWhatWasAccepted(t *testing.T) {
 	}
 }
 
+// TestMakePlanTakesMetresAccepted: of a long pull it is the metres that are accepted.
+func TestMakePlanTakesMetresAccepted(t *testing.T) {
+	t.Parallel()
+	const long = `title = "Slack"
+aim = "endurance"
+[[part]]
+format = "%s"
+%s
+[[part.station]]
+movement = "forward drag"
+distance = "100 m"
+load = "20 kg"
+`
+	a := session.Accepted{Athlete: "Ada", Session: "slack", Part: 1, Station: 1, Movement: "forward drag", Distance: 120 * measure.Metre}
+	for format, want := range map[string]measure.Distance{"long pull": 120 * measure.Metre, "for time": 0} {
+		p := made(t, fmt.Sprintf(long, format, map[string]string{"for time": `cap = "5:00"`}[format]), []string{"Cleo"}, a)
+		if got := p.Parts[0].Places[0].Spots[0].Metres; got != want {
+			t.Errorf("in a %s Ada would pull %v µm, want %v", format, got, want)
+		}
+	}
+}
+
 // TestMakePlanKeepsTheWayOut: the heats that the board has taken are in force.
 func TestMakePlanKeepsTheWayOut(t *testing.T) {
 	t.Parallel()
@@ -250,6 +277,11 @@ load = "30 kg"
 expect = "30 s"
 on = "A"
 `
+	longer := house.Default()
+	longer.WhenItDoesNotFit = "longer interval"
+	if p := madeBy(t, longer, tight, nil); p.Parts[0].Heats != 1 || p.Parts[0].Spec.Every <= 90*time.Second {
+		t.Errorf("with a longer interval: %d heats of %v, want one, of 1:30 and the handovers", p.Parts[0].Heats, p.Parts[0].Spec.Every)
+	}
 	p := made(t, tight, nil)
 	if p.Parts[0].Heats != 3 || p.Parts[0].Spec.Every != 30*time.Second {
 		t.Errorf("in heats: %d of %v, want 3 of 30 s", p.Parts[0].Heats, p.Parts[0].Spec.Every)
