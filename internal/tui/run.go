@@ -31,9 +31,9 @@ type Cues interface {
 }
 
 // lead is how early a tick fires, and how far ahead of the clock a screen is
-// drawn: half a frame of the renderer, so that a second turns within a frame of
-// the true one on either side.
-const lead = 8 * time.Millisecond
+// drawn: half a frame of the renderer and what drawing takes, so that a second
+// turns within half a frame of the true one on either side.
+const lead = 12 * time.Millisecond
 
 // horizon is how far ahead the sound is told what is due: more than the longest
 // way between two ticks.

@@ -33,8 +33,7 @@ func (m *Model) run(in, out *os.File) error {
 	crash := &crash{end: func() { go p.Quit() }}
 	rescue := func() { crash.rescue(recover()) }
 	screen := newDisplay(out, rescue)
-	p = tea.NewProgram(guarded{m, crash}, tea.WithInput(keyboard{in, m.stamps}), tea.WithOutput(screen), tea.WithColorProfile(m.look.Profile),
-		tea.WithFPS(90)) // a second turns within 10 ms of the true one, and twice sixty would cost a per cent of a core
+	p = tea.NewProgram(guarded{m, crash}, tea.WithInput(keyboard{in, m.stamps}), tea.WithOutput(screen), tea.WithColorProfile(m.look.Profile))
 	unwatch := watchSignals(p, rescue)
 	_, err := p.Run()
 	unwatch()
