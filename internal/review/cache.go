@@ -64,17 +64,26 @@ func NewCache(all []Cached) (*Cache, []byte) {
 // encode writes all in the form that [OpenCache] reads.
 func encode(all []Cached) []byte {
 	e := encoder{numbers: map[string]uint32{}, tagged: map[*Tags]uint32{}, unlike: map[Tags]uint32{}, places: map[subject]int{}}
-	for n, c := range inTime(all) {
+	order, splits := inTime(all), 0
+	for _, c := range order {
+		splits += c.splits()
+	}
+	e.splits = make([]byte, 0, splitSize*splits)
+	for n, c := range order {
 		e.file(uint32(n), c)
 	}
-	for k, lines := range e.lines {
+	lines := 0
+	for k, rows := range e.lines {
 		s := e.order[k]
-		e.subjects = u32(u32(u32(e.subjects, e.text(s.who)), e.text(s.movement)), uint32(len(lines)/lineSize))
+		e.subjects = u32(u32(u32(e.subjects, e.text(s.who)), e.text(s.movement)), uint32(len(rows)/lineSize))
+		lines += len(rows) / lineSize
 	}
-	tables := [][]byte{e.tags, e.files, e.subjects, slices.Concat(e.lines...), e.efforts, e.splits}
-	out := u32([]byte(cacheHead), uint32(len(e.texts)))
-	for k, size := range []int{tagsSize, fileSize, subjectSize, lineSize, effortSize, splitSize} {
-		out = u32(out, uint32(len(tables[k])/size))
+	out := []byte(cacheHead)
+	for _, n := range []int{
+		len(e.texts), len(e.tags) / tagsSize, len(e.files) / fileSize, len(e.subjects) / subjectSize, lines,
+		len(e.efforts) / effortSize, len(e.splits) / splitSize,
+	} {
+		out = u32(out, uint32(n))
 	}
 	for _, t := range e.texts {
 		out = u32(out, uint32(len(t)))
@@ -82,7 +91,8 @@ func encode(all []Cached) []byte {
 	for _, t := range e.texts {
 		out = append(out, t...)
 	}
-	out = slices.Concat(append([][]byte{out}, tables...)...)
+	out = slices.Concat(out, e.tags, e.files, e.subjects, slices.Concat(e.lines...), e.efforts, e.splits, make([]byte, 4))
+	out = out[:len(out)-4] // room for the sum
 	return u32(out, crc32.Checksum(out, castagnoli))
 }
 

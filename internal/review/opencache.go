@@ -4,6 +4,7 @@ import (
 	"encoding/binary"
 	"hash/crc32"
 	"math"
+	"slices"
 	"time"
 
 	"hawser/internal/measure"
@@ -37,8 +38,18 @@ func OpenCache(b []byte) (*Cache, error) {
 
 // All returns the files with their lines.
 func (c *Cache) All() []Cached {
-	all := make([]Cached, len(c.Files))
-	copy(all, c.Files)
+	all := slices.Clone(c.Files)
+	counts, sum := make([]int, len(all)), 0
+	for _, rows := range c.lines {
+		for ; len(rows) > 0; rows = rows[lineSize:] {
+			counts[rows.u32()]++
+			sum++
+		}
+	}
+	lines := make([]Line, sum)
+	for i, n := range counts {
+		all[i].Lines, lines = lines[:0:n], lines[n:]
+	}
 	for _, s := range c.order {
 		for rows := c.lines[s]; len(rows) > 0; {
 			file := &all[rows.u32()]
