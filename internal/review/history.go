@@ -12,9 +12,10 @@ import (
 	"hawser/internal/measure"
 )
 
-// History answers for many runs. It is made once and then only read.
+// History answers for many runs: out of a cache, from which it takes what it is asked
+// for. It is made once and then only read.
 type History struct {
-	*Cache
+	cache *Cache
 	runs  []*Summary                 // in the order of time
 	mute  []string                   // by ULID
 	last  map[string]time.Time       // when each session was run last
@@ -31,7 +32,7 @@ type Point struct {
 	Of *Summary
 }
 
-// NewHistory gathers summaries.
+// NewHistory answers for those runs.
 func NewHistory(all []Summary) *History {
 	files := make([]Cached, len(all))
 	for i := range all {
@@ -43,7 +44,7 @@ func NewHistory(all []Summary) *History {
 
 // History answers from what the cache says.
 func (c *Cache) History() *History {
-	h := &History{Cache: c, last: map[string]time.Time{}, loads: map[string]map[int]float64{}, hard: map[string]map[int]float64{}}
+	h := &History{cache: c, last: map[string]time.Time{}, loads: map[string]map[int]float64{}, hard: map[string]map[int]float64{}}
 	for i := range c.Files {
 		s := &c.Files[i].Summary
 		if s.Wall.IsZero() {
@@ -122,7 +123,7 @@ func (h *History) LastRuns() map[string]time.Time { return h.last }
 // Names returns everybody who ever pulled, in order.
 func (h *History) Names() []string {
 	seen := map[string]bool{}
-	for _, key := range h.order {
+	for _, key := range h.cache.order {
 		seen[key.who] = true
 	}
 	return slices.Sorted(maps.Keys(seen))
@@ -131,7 +132,7 @@ func (h *History) Names() []string {
 // Movements returns what somebody ever pulled, in order.
 func (h *History) Movements(who string) []string {
 	var all []string
-	for _, key := range h.order {
+	for _, key := range h.cache.order {
 		if key.who == who {
 			all = append(all, key.movement)
 		}
@@ -149,8 +150,8 @@ func (h *History) Points(who, movement string) []Point {
 func (h *History) each(who, movement string) iter.Seq[Point] {
 	s := subject{who, movement}
 	return func(yield func(Point) bool) {
-		for rows := h.lines[s]; len(rows) > 0; {
-			if !yield(h.point(s, rows.cut(lineSize))) {
+		for rows := h.cache.lines[s]; len(rows) > 0; {
+			if !yield(h.cache.point(s, rows.cut(lineSize))) {
 				return
 			}
 		}
@@ -161,9 +162,9 @@ func (h *History) each(who, movement string) iter.Seq[Point] {
 func (h *History) back(who, movement string) iter.Seq[Point] {
 	s := subject{who, movement}
 	return func(yield func(Point) bool) {
-		rows := h.lines[s]
+		rows := h.cache.lines[s]
 		for at := len(rows) - lineSize; at >= 0; at -= lineSize {
-			if !yield(h.point(s, rows[at:])) {
+			if !yield(h.cache.point(s, rows[at:])) {
 				return
 			}
 		}
@@ -223,6 +224,7 @@ func (h *History) Bests(who, movement string) []Point {
 // LastTime returns the newest line before that instant that may be compared with l:
 // the same person, movement, distance, surface and layout; false where there is none.
 func (h *History) LastTime(l *Line, before time.Time) (Point, bool) {
+	before = before.Truncate(time.Millisecond) // as a history has the times of its runs
 	for p := range h.back(l.Who, l.Movement) {
 		if p.Of.Wall.Before(before) && p.Distance == l.Distance && p.Surface == l.Surface && p.Layout == l.Layout {
 			return p, true

@@ -113,6 +113,10 @@ func TestHistory(t *testing.T) {
 	if _, ok := h.LastTime(&now, at(2)); ok {
 		t.Error("a last time before the first")
 	}
+	precise := at(20).Add(123456 * time.Nanosecond) // a live run begins at any instant
+	if _, ok := NewHistory([]Summary{{Run: "e", Wall: precise, Lines: []Line{now}}}).LastTime(&now, precise); ok {
+		t.Error("a run is its own last time")
+	}
 	s := &Sheet{}
 	h.CSV(s, "Maren")
 	if got, want := string(s.Bytes()), "\"2026-11-16\",\"c\",\"\",\"Maren\",\"sled row\",\"turf\",\"straight\",\"\",20.0,72.0,2,32.5,0,0\r\n"; !strings.HasSuffix(got, want) {
