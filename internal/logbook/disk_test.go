@@ -86,11 +86,16 @@ var takeAway = map[string]func(home string) error{
 // TestFolderTakenAway: the folder removed, or renamed by a file copier, while the run is on.
 func TestFolderTakenAway(t *testing.T) {
 	t.Parallel()
-	for what, take := range takeAway {
-		if err := takenAway(t, take, func(f files) files { return f }); err != nil {
-			t.Errorf("%s: %v", what, err)
+	trials := 0
+	for i := 0; i < count(1, 3334) && !spent(t); i++ {
+		for what, take := range takeAway {
+			if err := takenAway(t, take, func(f files) files { return f }); err != nil {
+				t.Fatalf("%s: %v", what, err)
+			}
+			trials++
 		}
 	}
+	t.Logf("taken away %d times", trials)
 }
 
 // TestFolderTakenAwayControl: a log that does not look where it writes is found out.
