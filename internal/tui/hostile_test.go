@@ -145,6 +145,17 @@ func TestHostileScreens(t *testing.T) {
 	t.Logf("%d texts, %d screens", len(texts), screens)
 }
 
+// TestNoTextIsShownAsSuch: a byte that is no UTF-8 becomes a mark: some terminals obey 0x9b as
+// they do Escape and a bracket.
+func TestNoTextIsShownAsSuch(t *testing.T) {
+	t.Parallel()
+	p := NewPage(12, 1)
+	p.Text(p.All(), 0, 0, "home \x9b31m", Body)
+	if got := p.Plain(); firstBad(p) != "" || !strings.HasPrefix(got, "home \uFFFD31m") {
+		t.Errorf("%q is drawn (%s), want a mark for the byte", got, firstBad(p))
+	}
+}
+
 // firstBad says what is wrong with the first cell that is no plain text.
 func firstBad(p *Page) string {
 	for i, c := range p.cells {
