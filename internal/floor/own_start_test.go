@@ -141,3 +141,39 @@ func TestLatecomerSeesTheirStart(t *testing.T) {
 		}
 	}
 }
+
+// TestCapWaitsForTheHold: in a stop that lasts nobody's time runs out.
+func TestCapWaitsForTheHold(t *testing.T) {
+	t.Parallel()
+	r := begin(t, one(session.Part{Format: session.ForTime, Cap: time.Minute}, "Ada", "A"))
+	r.must("0:30", Hold{})
+	for at, want := range map[string]RoundState{"0:40": Open, "1:00": Open, "9:00": Open} {
+		if got := r.s.Rounds(1, 0, r.zero+clockOf(t, at)); len(got) != 1 || got[0].State != want {
+			t.Errorf("at %s: %+v, want %s", at, got, want)
+		}
+	}
+	r.must("9:05", Resume{}) // the clock runs from 9:10 on
+	for at, want := range map[string]RoundState{"9:39.999": Open, "9:40": Capped} {
+		if got := r.s.Rounds(1, 0, r.zero+clockOf(t, at)); len(got) != 1 || got[0].State != want {
+			t.Errorf("after the stop, at %s: %+v, want %s", at, got, want)
+		}
+	}
+}
+
+// TestPlatesBetweenTwoInRatio: the handover is to the stack of the round that comes: Bo's is 20 kg
+// lighter from his second on, so that one plate is moved, and back.
+func TestPlatesBetweenTwoInRatio(t *testing.T) {
+	t.Parallel()
+	r := begin(t, one(session.Part{Format: session.Ratio, RestFactor: measure.Whole, Rounds: 3}, "Ada Bo", "A A"))
+	r.must("0:30", Press{"Ada"})                    // Bo from 0:40
+	r.must("0:50", Change{Who: "Bo", By: -20 * kg}) // his second
+	r.must("1:00", Press{"Bo"})                     // Ada from 1:10
+	r.must("1:40", Press{"Ada"})
+	r.must("2:15", Press{"Bo"})
+	if got := r.s.Rounds(1, 1, r.zero+3*time.Minute)[1].Starts - r.zero; got != 115*time.Second {
+		t.Errorf("Bo's second starts at %v, want 1:40, 10 s and 5 s for a plate", got)
+	}
+	if got := r.s.Rounds(1, 0, r.zero+3*time.Minute)[2].Starts - r.zero; got != 150*time.Second {
+		t.Errorf("Ada's third starts at %v, want 2:15, 10 s and 5 s for a plate", got)
+	}
+}

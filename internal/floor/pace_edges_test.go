@@ -67,6 +67,16 @@ func TestIntervalsAtTheEdge(t *testing.T) {
 	}
 }
 
+// TestLastBoutAfterALongerRest: there is no rest after the last bout, with another interval either.
+func TestLastBoutAfterALongerRest(t *testing.T) {
+	t.Parallel()
+	r := begin(t, one(session.Part{Format: session.Intervals, Work: 20 * time.Second, Rest: 40 * time.Second, Rounds: 3}, "Ada", "A"))
+	r.must("0:10", Interval{30 * time.Second}) // bouts at 0:00, 1:00, 1:30
+	if f := r.s.Face(r.zero + 95*time.Second); f.Phase != Working || f.Round != 3 || f.Left != 15*time.Second || f.Ends != r.zero+110*time.Second {
+		t.Errorf("in the last bout the wall says %+v, want 15 s of round 3", f)
+	}
+}
+
 // TestIntervalOfTheSecondHeat: a longer interval in the second heat leaves what was late in the
 // first as late as it was.
 func TestIntervalOfTheSecondHeat(t *testing.T) {
