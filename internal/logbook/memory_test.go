@@ -44,6 +44,7 @@ type node struct {
 type data struct {
 	bytes, kept []byte
 	time        int64
+	changed     int64
 	failed      bool // a sync failed
 }
 
@@ -128,7 +129,7 @@ func (m *memory) List(folder, run string) ([]item, error) {
 	for _, name := range slices.Sorted(maps.Keys(n.names)) {
 		one := item{name: name, mode: fs.ModeDir}
 		if d := n.names[name]; d != nil {
-			one = item{name: name, size: int64(len(d.bytes)), modified: time.Unix(d.time, 0).UnixNano()}
+			one = item{name: name, size: int64(len(d.bytes)), modified: time.Unix(d.time, 0).UnixNano(), changed: d.changed}
 		}
 		if strings.Contains(name, run) {
 			items = append(items, one)

@@ -145,7 +145,7 @@ func newRun(public, private []entry) Run {
 // mark is a number that is another one when a file is added, removed or changed.
 // Each step is one to one, so that where one number alone is another, the mark is.
 func mark(files ...[]entry) uint64 {
-	h := uint64(len(files[0]))
+	h := uint64(0)
 	for _, all := range files {
 		for i := range all {
 			one := &all[i]

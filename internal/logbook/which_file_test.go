@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"hawser/internal/floor"
@@ -61,7 +62,7 @@ func TestRunsInTheirOrder(t *testing.T) {
 }
 
 // TestMarkOfEachThing: the mark of a run is another one when a file of it has another
-// name, size or time, whatever else is as before.
+// name, size or time, or one that was set back, whatever else is as before.
 func TestMarkOfEachThing(t *testing.T) {
 	t.Parallel()
 	m := newMemory()
@@ -69,8 +70,9 @@ func TestMarkOfEachThing(t *testing.T) {
 	r := keptClass(t, m, part(class(), public))
 	d := must[*data](t)(m.find(r.Path))
 	for what, change := range map[string]func(){
-		"size": func() { d.bytes = append(d.bytes, '\n') },
-		"time": func() { d.time++ },
+		"size":          func() { d.bytes = append(d.bytes, '\n') },
+		"time":          func() { d.time++ },
+		"time set back": func() { d.changed++ },
 		"name": func() {
 			if err := m.Rename(r.Path, "log/2026/20261125T170201Z-"+run+publicEnd); err != nil {
 				t.Fatal(err)
@@ -145,5 +147,33 @@ func TestNewerPrivateFile(t *testing.T) {
 	}
 	if w, _, err := h.Resume(&r); w != nil || !errors.Is(err, ErrNewer) {
 		t.Errorf("Resume = %v, %v, want ErrNewer", w, err)
+	}
+}
+
+// TestListOfOneRun: a folder on the disk names the files of one run, by name, and
+// leaves out all others.
+func TestListOfOneRun(t *testing.T) {
+	t.Parallel()
+	home := t.TempDir()
+	root := must[*os.Root](t)(os.OpenRoot(home))
+	defer root.Close()
+	const other = "20261125T170100Z-01KB0000000000000000000002" + publicEnd
+	mine := []string{"20261125T170200Z-" + run + publicEnd, "20261125T170200Z-" + run + privateEnd}
+	for _, name := range append([]string{other}, mine...) {
+		if err := root.WriteFile(name, []byte(name), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for of, want := range map[string][]string{run: mine, "": append([]string{other}, mine...)} {
+		var got []string
+		for _, one := range must[[]item](t)(disk{root}.List(".", of)) {
+			got = append(got, one.name)
+			if one.mode != 0 || one.size != int64(len(one.name)) || one.modified == 0 {
+				t.Errorf("%+v, want a file of %d bytes", one, len(one.name))
+			}
+		}
+		if !slices.Equal(got, want) {
+			t.Errorf("List of %q = %q, want %q", of, got, want)
+		}
 	}
 }
