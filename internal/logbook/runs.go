@@ -109,19 +109,16 @@ func gather(all []entry) []Run {
 		return strings.Compare(a.name, b.name)
 	})
 	list := make([]Run, 0, len(all))
-	for len(all) > 0 {
-		files := slices.IndexFunc(all, func(e entry) bool { return e.run != all[0].run })
-		if files < 0 {
-			files = len(all)
+	for from, to := 0, 0; from < len(all); from = to {
+		public := from
+		for ; to < len(all) && all[to].run == all[from].run; to++ {
+			if all[to].public {
+				public = to + 1
+			}
 		}
-		public := slices.IndexFunc(all[:files], func(e entry) bool { return !e.public })
-		if public < 0 {
-			public = files
+		if public > from {
+			list = append(list, newRun(all[from:public], all[public:to]))
 		}
-		if public > 0 {
-			list = append(list, newRun(all[:public], all[public:files]))
-		}
-		all = all[files:]
 	}
 	slices.SortFunc(list, func(a, b Run) int {
 		return cmp.Or(strings.Compare(a.public[0].name, b.public[0].name), strings.Compare(a.ULID, b.ULID))

@@ -177,3 +177,22 @@ func TestListOfOneRun(t *testing.T) {
 		}
 	}
 }
+
+// TestRunsInTheOrderOfTheirNames: the runs of a home are in the order in which they
+// were opened, whatever the clock said when they got their numbers.
+func TestRunsInTheOrderOfTheirNames(t *testing.T) {
+	t.Parallel()
+	m := newMemory()
+	data, _, _ := wholeSession(t)
+	const late, early = "log/2026/20261125T170300Z-01KB0000000000000000000001" + publicEnd, "log/2026/20261125T170200Z-01KB0000000000000000000002" + publicEnd
+	put(t, m, late, data)
+	put(t, m, early, data)
+	h := &Home{files: m}
+	var got []string
+	for _, r := range must[[]Run](t)(h.Runs()) {
+		got = append(got, r.Path)
+	}
+	if want := []string{early, late}; !slices.Equal(got, want) {
+		t.Errorf("Runs = %q, want %q", got, want)
+	}
+}
