@@ -279,3 +279,22 @@ func TestResumeOnDisk(t *testing.T) {
 		t.Errorf("%d there, %v", there, err)
 	}
 }
+
+// TestRunsAreInOrderOfTime: by when they were opened, whatever their names.
+func TestRunsAreInOrderOfTime(t *testing.T) {
+	t.Parallel()
+	h := &Home{files: newMemory()}
+	for i, id := range []string{"01KB0000000000000000000003", "01KB0000000000000000000001", "01KB0000000000000000000002"} {
+		w := must[*Writer](t)(h.Create(floor.Stamped{N: 1, E: openedBy(id, opening().Add(time.Duration(i)*time.Hour))}))
+		if err := w.Close(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	got := ""
+	for _, r := range must[[]Run](t)(h.Runs()) {
+		got += r.ULID[len(r.ULID)-1:]
+	}
+	if got != "312" {
+		t.Errorf("the runs are in the order %s, want 312", got)
+	}
+}
