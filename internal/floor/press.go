@@ -133,23 +133,22 @@ func (s *State) amrapStart(pi, i int, t time.Duration) time.Duration {
 	}
 	start := max(s.room(h.starts[0], t), s.people[i].ready)
 	k := tr.open()
-	for _, c := range tr.cells {
-		start = max(start, c.press)
+	for i := range tr.cells {
+		start = max(start, tr.cells[i].press)
 	}
-	st := s.station(pi, tr, k)
-	mine := tr.spot(k, st)
+	mine := tr.look(k, s.station(pi, tr, k))
 	for j := range p.tracks {
 		q := &p.tracks[j]
 		if j == i || q.Heat != tr.Heat {
 			continue
 		}
 		for n := len(q.cells); n >= 1; n-- { // their last on this sled: they may be at the next station by now
-			sp, press := q.spot(n, s.station(pi, q, n)), q.cells[n-1].press
+			sp, press := q.look(n, s.station(pi, q, n)), q.cells[n-1].press
 			if sp.On != mine.On || press == None {
 				continue
 			}
 			if press > start {
-				start = min(press+s.handover(pi, q, n, &sp, &mine), t)
+				start = min(press+s.handover(pi, q, n, sp, mine), t)
 			}
 			break
 		}

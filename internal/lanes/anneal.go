@@ -1,6 +1,7 @@
 package lanes
 
 import (
+	"math"
 	"slices"
 
 	"hawser/internal/load"
@@ -9,17 +10,19 @@ import (
 // Figures of the search by chance. They are counted in steps, and chance is a
 // fixed row of numbers, so that every machine finds the same.
 const (
-	annealSteps = 400_000 // in all layouts of one search; about a fifth of a second
+	annealSteps = 24_000 // in all layouts of one search; some 20 ms
 	annealRuns  = 2
-	annealWork  = 12      // steps that count as one unit of work
-	firstPass   = 1       // plates more in every round that are let pass at first
+	annealWork  = 3       // steps that count as one unit of work
+	firstPass   = 3       // plates more in every round that are let pass at first
+	firstDoubt  = 6       // and by which a choice of stack may be mistaken
 	lackWeight  = 6       // what a plate that is not there counts for, in plates moved
 	overWeight  = 1 << 16 // and an implement that is too heavy empty
 )
 
-// annealing looks for a good arrangement by chance: two people change seats, or a
-// stack becomes another that makes the same load. What is worse is let pass as
-// long as it is not much worse, and ever less of it. Everyone has the load that
+// annealing looks for a good arrangement by chance: two people change seats, each with
+// the stack of their load that suits those beside them, or a stack becomes another of the
+// same load. What is worse is let pass as long as it is not much worse, and ever less of
+// it; so are choices of a stack that are not quite the best. Everyone has the load that
 // they would get alone; the pile may be overdrawn on the way, at a price.
 type annealing struct {
 	p      *planner
@@ -35,6 +38,9 @@ type annealing struct {
 	at     []int       // the moment of each unit
 	used   [][]int     // plates of each kind that stand at each moment
 	chance uint64
+	sums   []int // scratch of choose
+	often  int
+	doubt  int // by how many plates choose may now be mistaken
 	plates int // moved over the part
 	over   int // stacks on an implement that is too heavy empty
 	lacks  int // plates that are not there, over all moments
@@ -77,11 +83,12 @@ func (p *planner) anneal(l *layout, start []int, steps int) *answer {
 func newAnnealing(p *planner, l *layout, start []int) *annealing {
 	n := len(l.units)
 	a := &annealing{
-		p: p, l: l, racks: newRacks(p), pile: counts(p.in.Kit.Plates), who: slices.Clone(start), own: make([][]ownRack, n),
+		p: p, l: l, racks: p.racks, pile: counts(p.in.Kit.Plates), who: slices.Clone(start), own: make([][]ownRack, n),
 		rack: make([]*rack, n), pick: make([]int, n), units: make([][]int, len(l.seats)),
 		beside: make([][]change, n), at: make([]int, n), chance: 0x9E3779B97F4A7C15,
 	}
 	for _, ch := range l.changes {
+		a.often = max(a.often, ch.times)
 		a.beside[ch.from] = append(a.beside[ch.from], ch)
 		a.beside[ch.to] = append(a.beside[ch.to], change{ch.to, ch.from, ch.times})
 	}
@@ -110,7 +117,7 @@ func (a *annealing) ownOf(u, who int) ownRack {
 		c := a.p.choose(who, &a.l.seats[at.seat], at.set)
 		*o = ownRack{a.racks.of(c.want.On, c.moves), c.over}
 		if len(o.rack.stacks) == 0 { // too many to list
-			o.rack = &rack{stacks: []load.Stack{c.own}}
+			o.rack = a.racks.rack(c.want.On, []load.Stack{c.own})
 		}
 	}
 	return *o
@@ -132,9 +139,11 @@ func (a *annealing) put(t put) {
 	u := t.unit
 	ends := a.l.seats[a.l.units[u].seat].on.Ends
 	a.stand(u, -ends)
-	a.plates -= a.changes(u, ends)
+	if a.rack[u] != nil {
+		a.plates -= a.changes(u)
+	}
 	a.rack[u], a.pick[u] = t.rack, t.pick
-	a.plates += a.changes(u, ends)
+	a.plates += a.changes(u)
 	a.stand(u, ends)
 }
 
@@ -159,17 +168,62 @@ func (a *annealing) stack(u int) load.Stack {
 }
 
 // changes is the plates moved between a unit and those before and after it.
-func (a *annealing) changes(u, ends int) int {
+func (a *annealing) changes(u int) int {
 	sum := 0
-	for _, ch := range a.beside[u] {
-		sum += ch.times * moved(a.stack(u), a.stack(ch.to), ends)
+	for i := range a.beside[u] {
+		ch := &a.beside[u][i]
+		if a.rack[ch.to] != nil {
+			sum += ch.times * int(a.row(ch.to, a.rack[u])[a.pick[u]])
+		}
 	}
 	return sum
 }
 
+// row is the plates moved from the stack of a unit to each of a rack.
+func (a *annealing) row(u int, k *rack) []int32 {
+	return a.racks.moved(a.rack[u], k).plates[a.pick[u]*len(k.stacks):][:len(k.stacks)]
+}
+
+// choose returns the stack of a rack that suits a unit, more or less: beside the stacks
+// before and after it, and with the plates that there are.
+func (a *annealing) choose(u int, k *rack) int {
+	if len(k.stacks) == 1 {
+		return 0
+	}
+	a.sums = slices.Grow(a.sums[:0], len(k.stacks))[:len(k.stacks)]
+	for s := range a.sums {
+		a.sums[s] = a.below(a.doubt + 1)
+	}
+	for i := range a.beside[u] {
+		ch := &a.beside[u][i]
+		if a.rack[ch.to] == nil {
+			continue
+		}
+		for s, n := range a.row(ch.to, k) {
+			a.sums[s] += ch.times * int(n)
+		}
+	}
+	used, now, ends := a.used[a.at[u]], a.stack(u), a.l.seats[a.l.units[u].seat].on.Ends
+	best, least := 0, math.MaxInt
+	for s, sum := range a.sums {
+		if sum >= least {
+			continue
+		}
+		for kind, n := range k.stacks[s] {
+			if n > 0 {
+				sum += lackWeight * a.often * max(0, used[kind]+(n-at(now, kind))*ends-a.pile[kind])
+			}
+		}
+		if sum < least {
+			best, least = s, sum
+		}
+	}
+	return best
+}
+
 // price is what arrangements are compared by on the way.
 func (a *annealing) price() int {
-	return a.plates + lackWeight*a.p.rounds()*a.lacks + overWeight*a.over
+	return a.plates + lackWeight*a.often*a.lacks + overWeight*a.over
 }
 
 // below returns a number from 0 to under n.
@@ -177,7 +231,7 @@ func (a *annealing) below(n int) int {
 	a.chance ^= a.chance << 13
 	a.chance ^= a.chance >> 7
 	a.chance ^= a.chance << 17
-	return int(a.chance>>33) % n
+	return int(a.chance >> 32 * uint64(n) >> 32)
 }
 
 // run goes so many steps and returns the best on the way.
@@ -185,9 +239,11 @@ func (a *annealing) run(steps int) *answer {
 	var who, pick []int
 	best, price := 0, a.price()
 	for step := range steps {
+		ahead := a.often * (steps - step)
+		a.doubt = firstDoubt * ahead / steps
 		a.step()
 		next := a.price()
-		if next > price+firstPass*a.p.rounds()*(steps-step)/steps {
+		if next > price+firstPass*ahead/steps {
 			a.back()
 			continue
 		}
@@ -217,9 +273,8 @@ func (a *annealing) step() {
 	a.swapped = [2]int{i, j}
 	for _, seat := range a.swapped {
 		for _, u := range a.units[seat] {
-			if k := a.ownOf(u, a.who[seat]).rack; k != a.rack[u] {
-				a.change(put{u, k, a.below(len(k.stacks))})
-			}
+			k := a.ownOf(u, a.who[seat]).rack
+			a.change(put{u, k, a.choose(u, k)})
 		}
 	}
 }
@@ -254,8 +309,7 @@ func (a *annealing) answer(who, pick []int) *answer {
 	b := &answer{layout: l, who: who, got: make([]load.Got, len(l.units)), proved: true}
 	for u, at := range l.units {
 		c := p.choose(who[at.seat], &l.seats[at.seat], at.set)
-		it := load.Item{On: c.want.On, Total: c.want.Total}
-		b.got[u] = load.Got{Want: c.want, Stack: a.ownOf(u, who[at.seat]).rack.stacks[pick[u]], Moves: c.moves, Short: load.Short(it, c.moves, p.in.Kit.Plates)}
+		b.got[u] = p.got(c, a.ownOf(u, who[at.seat]).rack.stacks[pick[u]])
 		if c.over {
 			b.cost.over++
 		}

@@ -14,7 +14,7 @@ import (
 // each beside the person whose load is nearest; and everyone has a seat of the
 // group. It is far from the truth where many loads are alike.
 func (p *planner) boundOf(l *layout, a *answer) int {
-	b := bounder{p: p, l: l, a: a, racks: newRacks(p), beside: make([][]change, len(l.seats)), groups: map[int][]int{}}
+	b := bounder{p: p, l: l, a: a, racks: p.racks, beside: make([][]change, len(l.seats)), groups: map[int][]int{}}
 	for _, ch := range l.changes {
 		from, to := l.units[ch.from].seat, l.units[ch.to].seat
 		b.beside[from] = append(b.beside[from], ch)
@@ -145,13 +145,12 @@ func (b *bounder) seat(who, seat int) int {
 				}
 			}
 		}
-		least := math.MaxInt
+		least := int32(math.MaxInt32)
 		for _, k := range people {
-			_, between := b.racks.between(b.rack(who, ch.from), b.rack(k, ch.to))
-			least = min(least, between.plates)
+			least = min(least, b.racks.moved(b.rack(who, ch.from), b.rack(k, ch.to)).least)
 		}
-		if least < math.MaxInt {
-			sum += ch.times * least
+		if least < math.MaxInt32 {
+			sum += ch.times * int(least)
 		}
 	}
 	return sum

@@ -1,6 +1,7 @@
 package lanes
 
 import (
+	"encoding/binary"
 	"slices"
 
 	"hawser/internal/kit"
@@ -17,6 +18,7 @@ type choice struct {
 	own      load.Stack
 	moves    measure.Mass // with own
 	miss     measure.Mass // with own
+	ideal    measure.Mass // with any number of the pile's kinds of plate; 0: not worked out
 	over     bool         // the empty implement is over what is asked
 	findings []session.Finding
 }
@@ -35,12 +37,34 @@ func (p *planner) choose(who int, s *seat, set int) *choice {
 	c := &choice{id: len(p.choices)}
 	c.want, c.findings = p.want(who, s, set)
 	pile := p.in.Kit.Plates
-	c.own = load.Nearest(load.Item{On: s.on, Total: c.want.Total}, pile, counts(pile))
+	c.own = p.alone.stack(c, pile, counts(pile))
 	c.moves = c.own.On(s.on, pile)
 	c.miss = distance(c.moves, c.want.Total)
 	c.over = c.want.Total < s.on.Tare
 	p.choices[key] = c
 	return c
+}
+
+// nearby finds the stacks that come nearest to loads, and keeps what the last share of
+// the pile can make.
+type nearby struct {
+	share string // with the kind of implement
+	most  measure.Mass
+	find  func(plates measure.Mass) load.Stack
+}
+
+// stack is the one that comes nearest to a choice.
+func (n *nearby) stack(c *choice, pile []kit.Plates, share []int) load.Stack {
+	on, plates := c.want.On, c.want.Total-c.want.On.Tare
+	key := binary.AppendUvarint(binary.AppendUvarint(nil, uint64(on.Ends)), uint64(on.Step))
+	for _, count := range share {
+		key = binary.AppendUvarint(key, uint64(count))
+	}
+	if n.find == nil || string(key) != n.share || plates > n.most {
+		n.share, n.most = string(key), plates+plates/4
+		n.find = load.Nearby(on, pile, share, n.most)
+	}
+	return n.find(plates)
 }
 
 // want resolves what a person is asked for.

@@ -1,6 +1,7 @@
 package lanes
 
 import (
+	"math"
 	"math/bits"
 
 	"hawser/internal/load"
@@ -59,13 +60,22 @@ type rack struct {
 	ends   int
 }
 
-// racks holds the racks of a search and what lies between each two.
+// racks holds the racks of a part and what lies between each two.
 type racks struct {
 	p     *planner
 	all   map[loadKey]*rack
+	count int
 	pairs map[[2]int][]pair // by id: stack a of one × stack b of the other
 	least map[[2]int]pair   // the cheapest of them, each figure for itself
+	moves [][]between       // by id of both
 	cut   bool              // a list of stacks is not whole
+}
+
+// between is the plates that move between each stack of one rack and each of another,
+// and the fewest.
+type between struct {
+	plates []int32
+	least  int32
 }
 
 func newRacks(p *planner) *racks {
@@ -78,17 +88,53 @@ func (r *racks) of(on load.Implement, moves measure.Mass) *rack {
 	if k := r.all[key]; k != nil {
 		return k
 	}
-	k := &rack{id: len(r.all), ends: on.Ends}
 	list, whole := r.p.stacks(on, moves)
-	k.stacks = list
 	r.cut = r.cut || !whole
+	r.all[key] = r.rack(on, list)
+	return r.all[key]
+}
+
+// rack makes a rack of a list of stacks.
+func (r *racks) rack(on load.Implement, list []load.Stack) *rack {
+	k := &rack{id: r.count, ends: on.Ends, stacks: list}
+	r.count++
 	for _, s := range list {
 		var c cost
 		c.use(s, on.Ends)
 		k.uses = append(k.uses, c)
 	}
-	r.all[key] = k
 	return k
+}
+
+// moved returns the plates that move between two racks of one implement.
+func (r *racks) moved(a, b *rack) *between {
+	m := r.at(a, b)
+	if m.plates == nil {
+		plates, back := make([]int32, len(a.stacks)*len(b.stacks)), make([]int32, len(a.stacks)*len(b.stacks))
+		least := int32(math.MaxInt32)
+		for i, s := range a.stacks {
+			for j, t := range b.stacks {
+				n := int32(moved(s, t, a.ends))
+				plates[i*len(b.stacks)+j], back[j*len(a.stacks)+i] = n, n
+				least = min(least, n)
+			}
+		}
+		*r.at(b, a) = between{back, least}
+		*r.at(a, b) = between{plates, least}
+		m = r.at(a, b)
+	}
+	return m
+}
+
+// at is what is known of two racks.
+func (r *racks) at(a, b *rack) *between {
+	for len(r.moves) <= a.id {
+		r.moves = append(r.moves, nil)
+	}
+	for len(r.moves[a.id]) <= b.id {
+		r.moves[a.id] = append(r.moves[a.id], between{})
+	}
+	return &r.moves[a.id][b.id]
 }
 
 // between returns the pairs of two racks of one implement.

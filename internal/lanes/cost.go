@@ -84,10 +84,16 @@ func at(s load.Stack, k int) int {
 
 // moved counts the plates to take off and put on between two stacks, on all ends.
 func moved(from, to load.Stack, ends int) int {
+	if len(to) < len(from) { // bare is nil
+		from, to = to, from
+	}
 	n := 0
-	for k := range max(len(from), len(to)) {
-		d := at(from, k) - at(to, k)
+	for k, had := range from {
+		d := had - to[k]
 		n += max(d, -d)
+	}
+	for _, more := range to[len(from):] {
+		n += more
 	}
 	return n * ends
 }

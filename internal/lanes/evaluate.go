@@ -101,10 +101,41 @@ func (p *planner) deal(moment []int, own []*choice) dealt {
 		return d
 	}
 	p.work += dealWork
-	var d dealt
-	d.got, d.proved = load.Fill(wants, p.in.Kit.Plates, p.spec.Allocate)
+	d, ok := p.ample(moment, own)
+	if !ok {
+		d.got, d.proved = load.Fill(wants, p.in.Kit.Plates, p.spec.Allocate)
+	}
 	p.deals[string(key)] = d
 	return d
+}
+
+// ample gives everybody of a moment what they would get alone, where the pile has all of
+// it at once: there is no better deal, however it is dealt.
+func (p *planner) ample(moment []int, own []*choice) (dealt, bool) {
+	left := counts(p.in.Kit.Plates)
+	d := dealt{proved: true}
+	for _, u := range moment {
+		c := own[u]
+		if !has(left, nil, c.own, c.want.On.Ends) {
+			return dealt{}, false
+		}
+		take(left, c.own, c.want.On.Ends)
+		d.got = append(d.got, p.got(c, c.own))
+	}
+	return d, true
+}
+
+// got is a choice with a stack.
+func (p *planner) got(c *choice, s load.Stack) load.Got {
+	pile, it := p.in.Kit.Plates, load.Item{On: c.want.On, Total: c.want.Total}
+	g := load.Got{Want: c.want, Stack: s, Moves: s.On(it.On, pile)}
+	if g.Moves < it.Total {
+		if c.ideal == 0 {
+			c.ideal = load.Unlimited(it, pile).On(it.On, pile)
+		}
+		g.Short = max(0, c.ideal-g.Moves)
+	}
+	return g
 }
 
 // What the steps of a search count for against its limit, in units of some three

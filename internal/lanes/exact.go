@@ -25,6 +25,7 @@ type exact struct {
 	rows  []row
 	best  *answer
 	loose bool // an arrangement was left with stacks that may not be its best
+	cut   bool // a choice of stacks was not looked through
 }
 
 // set is people, a bit each.
@@ -44,7 +45,7 @@ func (p *planner) exactly(l *layout, best *answer) (*answer, bool, int) {
 	if best.cost.short > 0 && !l.lockstep {
 		return best, false, 0 // how the pile is dealt is not proved, so nothing can be
 	}
-	e := &exact{p: p, l: l, cols: l.columns(), racks: newRacks(p), who: make([]int, len(l.seats)), seen: map[string]bool{}, best: best}
+	e := &exact{p: p, l: l, cols: l.columns(), racks: p.racks, who: make([]int, len(l.seats)), seen: map[string]bool{}, best: best}
 	if !e.small() || !e.list() || !e.table() {
 		return e.best, false, 0
 	}
@@ -55,7 +56,7 @@ func (p *planner) exactly(l *layout, best *answer) (*answer, bool, int) {
 	}
 	if best.cost.short > 0 && l.lockstep {
 		if least, ok := e.leastShort(); !ok || least > 0 {
-			return e.best, ok && e.short(least) && !e.racks.cut, 0
+			return e.best, ok && e.short(least) && !e.racks.cut && !e.cut, 0
 		}
 	}
 	e.column(0, all, &cost{})
@@ -63,7 +64,7 @@ func (p *planner) exactly(l *layout, best *answer) (*answer, bool, int) {
 	if e.best.cost.short == 0 {
 		bound = least.plates
 	}
-	return e.best, e.best.cost.short == 0 && p.work < p.limit() && !e.racks.cut && !e.loose, bound
+	return e.best, e.best.cost.short == 0 && p.work < p.limit() && !e.racks.cut && !e.cut && !e.loose, bound
 }
 
 // mostOrders is how many orders of one column or row are listed.
@@ -139,7 +140,7 @@ func (e *exact) add(j int, people set, order []int) bool {
 	u := e.racks.newRun(col, racks)
 	c, ok := u.cheapest()
 	e.p.work += 1 + u.work/100
-	e.racks.cut = e.racks.cut || u.work > mostSteps
+	e.cut = e.cut || u.work > mostSteps
 	if !ok {
 		return e.p.work < e.p.limit()
 	}

@@ -53,7 +53,7 @@ func (p *planner) finish(l *layout) *layout {
 		l.before[i] = -1
 	}
 	l.walk(p)
-	if !l.lockstep && p.alone(l) {
+	if !l.lockstep && p.oneEach(l) {
 		all := make([]int, len(l.units))
 		for i := range all {
 			all[i] = i
@@ -68,8 +68,8 @@ func classClock(f session.Format) bool {
 	return f == session.Every || f == session.Amrap || f == session.Intervals
 }
 
-// alone reports whether no implement has two stacks in the part.
-func (p *planner) alone(l *layout) bool {
+// oneEach reports whether no implement has two stacks in the part.
+func (p *planner) oneEach(l *layout) bool {
 	seen := map[string]bool{}
 	for _, u := range l.units {
 		name := l.seats[u.seat].on.Name

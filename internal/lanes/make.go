@@ -27,7 +27,10 @@ type planner struct {
 	lists   map[loadKey]listed
 	deals   map[string]dealt
 	near    map[string]load.Stack // by choice and share of the pile
-	work    int                   // of the search so far
+	racks   *racks
+	alone   nearby // with the whole pile
+	shared  nearby // with the share looked at last
+	work    int    // of the search so far
 	proved  bool
 	bound   int
 
@@ -36,10 +39,12 @@ type planner struct {
 
 // newPlanner is for the part of that number, from 1.
 func newPlanner(in *Input, number int) *planner {
-	return &planner{
+	p := &planner{
 		in: in, number: number, spec: &in.Session.Parts[number-1], people: in.people(),
 		choices: map[choiceKey]*choice{}, lists: map[loadKey]listed{}, deals: map[string]dealt{}, near: map[string]load.Stack{},
 	}
+	p.racks = newRacks(p)
+	return p
 }
 
 // Make plans a session for the people, the sleds and the pile of a day. It never

@@ -36,14 +36,18 @@ func (p *planner) best(heats int) *answer {
 // it found is proved, and the least plates moved that are.
 func (p *planner) improve(l *layout, steps int) (a *answer, proved bool, bound int) {
 	a = p.evaluate(l, l.start)
-	if b := p.anneal(l, l.start, steps); b != nil && b.cost.compare(&a.cost) < 0 {
-		a = b
+	enough := p.limit() / (16 * p.heats) // the rest is for the proof
+	if b := p.anneal(l, l.start, steps); b != nil {
+		enough /= 4
+		if b.cost.compare(&a.cost) < 0 {
+			a = b
+		}
 	}
 	for again := true; again; {
 		again = false
 		for i := range l.seats {
 			for j := i + 1; j < len(l.seats); j++ {
-				if p.work >= p.limit()/(16*p.heats) { // the rest is for the proof
+				if p.work >= enough {
 					return p.prove(l, a)
 				}
 				if l.seats[i].group != l.seats[j].group || !p.may(a.who[i], &l.seats[j]) || !p.may(a.who[j], &l.seats[i]) {
@@ -81,7 +85,7 @@ func (p *planner) prove(l *layout, a *answer) (best *answer, proved bool, bound 
 // to be there at once.
 func (p *planner) annealSteps() int {
 	steps := min(annealSteps, p.limit()*annealWork/4)
-	if len(p.stations) > 1 || len(p.people) <= 9 {
+	if len(p.people) <= 9 {
 		steps /= 8
 	}
 	return steps

@@ -33,12 +33,10 @@ func (p *planner) dealImplements(a *answer, own []*choice) [][]int {
 	}
 	pools := make([][]int, len(own))
 	for u, c := range own {
-		it := load.Item{On: c.want.On, Total: c.want.Total}
-		s := p.nearest(c, share[it.On.Name])
-		moves := s.On(it.On, pile)
-		a.got[u] = load.Got{Want: c.want, Stack: s, Moves: moves, Short: load.Short(it, moves, pile)}
-		pools[u] = slices.Clone(share[it.On.Name])
-		take(pools[u], s, it.On.Ends)
+		on := c.want.On
+		a.got[u] = p.got(c, p.nearest(c, share[on.Name]))
+		pools[u] = slices.Clone(share[on.Name])
+		take(pools[u], a.got[u].Stack, on.Ends)
 	}
 	return pools
 }
@@ -124,7 +122,7 @@ func (p *planner) nearest(c *choice, share []int) load.Stack {
 	s, ok := p.near[string(key)]
 	if !ok {
 		p.work += nearestWork
-		s = load.Nearest(load.Item{On: c.want.On, Total: c.want.Total}, p.in.Kit.Plates, share)
+		s = p.shared.stack(c, p.in.Kit.Plates, share)
 		p.near[string(key)] = s
 	}
 	return s

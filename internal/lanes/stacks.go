@@ -125,7 +125,7 @@ func (s *settle) choices(j int, all *cost) []picked {
 	}
 	from(0, cost{})
 	if len(found) > mostRuns {
-		s.e.racks.cut = true
+		s.e.cut = true
 	}
 	s.e.p.work += len(found) / 10
 	slices.SortFunc(found, func(a, b picked) int { return a.cost.compare(&b.cost) })

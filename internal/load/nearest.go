@@ -34,6 +34,12 @@ func Nearest(it Item, pile []kit.Plates, left []int) Stack {
 	return newTable(it.On, pile, left, it.Total-it.On.Tare).nearest(it.Total - it.On.Tare)
 }
 
+// Nearby is [Nearest] for many loads on one kind of implement, asked for in plates and of
+// no more than most: what it needs to know of the pile is worked out once.
+func Nearby(on Implement, pile []kit.Plates, left []int, most measure.Mass) func(plates measure.Mass) Stack {
+	return newTable(on, pile, left, most).nearest
+}
+
 // Unlimited returns the nearest stack if there were any number of each kind of
 // plate that the pile has.
 func Unlimited(it Item, pile []kit.Plates) Stack {
