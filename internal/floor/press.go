@@ -139,7 +139,7 @@ func (s *State) amrapStart(pi, i int, t time.Duration) time.Duration {
 	mine := tr.look(k, s.station(pi, tr, k))
 	for j := range p.tracks {
 		q := &p.tracks[j]
-		if j == i || q.Heat != tr.Heat {
+		if j == i || q.Heat != tr.Heat || !q.meets(mine.On) {
 			continue
 		}
 		for n := len(q.cells); n >= 1; n-- { // their last on this sled: they may be at the next station by now

@@ -200,6 +200,12 @@ func (t *track) look(k, station int) *Spot {
 	return new(Spot)
 }
 
+// meets reports whether a person stands on an implement in any round.
+func (t *track) meets(on string) bool {
+	return slices.ContainsFunc(t.Spots, func(sp Spot) bool { return sp.On == on }) ||
+		slices.ContainsFunc(t.changes, func(c change) bool { return c.spot.On == on })
+}
+
 // movement returns what a person does at a station in round k.
 func (s *State) movement(pi int, t *track, k, station int) string {
 	for i := len(t.changes) - 1; i >= 0; i-- {
