@@ -48,6 +48,30 @@ func people(n int) string {
 	return b.String()
 }
 
+// The demo's parts with a clock a lane, or more than one station, whose pile is short of one
+// kind of plate: what is found is the least, or near it.
+func TestDemoShortagesAreBounded(t *testing.T) {
+	t.Parallel()
+	const home = "../../sessions/boathouse/"
+	text := func(name string) string {
+		data, err := os.ReadFile(home + name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(data)
+	}
+	for _, c := range []struct {
+		name   string
+		gap    float64 // kg, at most
+		proved bool
+	}{{"long-oars", 0, false}, {"ebb-tide", 0, true}, {"out-to-the-buoy", 0.05, false}, {"two-quays", 0.02, false}, {"heavy-anchor", 1.2, false}} {
+		b := Make(read(t, text("sessions/"+c.name+".toml"), text("kit.toml"), text("roster.toml")))
+		if gap := (b.Short - b.ShortBound).KG(); b.Short == 0 || gap < 0 || gap > c.gap || b.Proved != c.proved {
+			t.Errorf("%s: the shortage costs %v, %v at least, proved %v; want %g kg between them, proved %v", c.name, b.Short, b.ShortBound, b.Proved, c.gap, c.proved)
+		}
+	}
+}
+
 func TestInstancesAreProved(t *testing.T) {
 	t.Parallel()
 	for _, c := range instances {
@@ -67,8 +91,8 @@ func TestLargeClassComesNear(t *testing.T) {
 	t.Parallel()
 	in := archive(t, "testdata/sixteen.txtar")
 	b := Make(in)
-	if b.Proved || b.PlatesMoved > 47 || b.Bound > 44 || b.Bound < 20 {
-		t.Errorf("Make(sixteen) moves %d plates, at least %d, proved %v, want 47 or fewer, 20 to 44, not proved", b.PlatesMoved, b.Bound, b.Proved)
+	if b.Proved || b.PlatesMoved > 45 || b.Bound > 44 || b.Bound < 20 {
+		t.Errorf("Make(sixteen) moves %d plates, at least %d, proved %v, want 45 or fewer, 20 to 44, not proved", b.PlatesMoved, b.Bound, b.Proved)
 	}
 	if again := Make(in); again.PlatesMoved != b.PlatesMoved || again.Parts[0].Heats[0].Lanes[0].Turns[0].Athlete != b.Parts[0].Heats[0].Lanes[0].Turns[0].Athlete {
 		t.Error("the same class makes two boards")
