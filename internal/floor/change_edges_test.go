@@ -113,6 +113,35 @@ func TestGuestAsksWhatThePlanSays(t *testing.T) {
 	}
 }
 
+// TestGuestOnAnotherSled: what counts without the sled is as much on a heavier one.
+func TestGuestOnAnotherSled(t *testing.T) {
+	t.Parallel()
+	for movement, want := range map[string]measure.Mass{"forward drag": 50, "hand over hand pull": 50, "trap bar deadlift": 47} {
+		part := everyMinute(5)
+		part.Stations = []session.Station{{Movement: movement, Distance: 20 * measure.Metre, Loads: []session.Ask{{Basis: session.Plain, Mass: 20 * kg}}}}
+		p := one(part, "Ada", "A")
+		p.Parts[0].Guest.Spots = []Spot{{Asked: 47 * kg, Tare: 27 * kg, Ends: 1}}
+		for i := range p.Parts[0].Stations[0].On {
+			p.Parts[0].Stations[0].On[i].Tare = 30 * kg
+		}
+		r := begin(t, p)
+		r.must("0:10", Guest{Who: "Ask"})
+		if sp := r.s.parts[0].tracks[1].spot(1, 0); sp.Asked != want*kg {
+			t.Errorf("%s: a guest asks %v µg on 30 kg, want %d kg", movement, sp.Asked, want)
+		}
+	}
+}
+
+// TestEmptyStackIsKept: no plates are an empty list in the log, and not nothing.
+func TestEmptyStackIsKept(t *testing.T) {
+	t.Parallel()
+	r := begin(t, one(everyMinute(5), "Ada", "A"))
+	r.must("0:10", Change{Who: "Ada", By: -40 * kg})
+	if e := r.log[len(r.log)-1].E.(LoadChanged); e.Stack == nil || len(e.Stack) > 0 || e.Moves != 27*kg {
+		t.Errorf("%+v, want an empty stack and the sled", e)
+	}
+}
+
 // TestPlatesOfOthers: plates that somebody of another heat has, or who has left, or who stands on the
 // sled before or after oneself, are free.
 func TestPlatesOfOthers(t *testing.T) {

@@ -95,3 +95,17 @@ func TestRampKeepsWhatTheCoachSet(t *testing.T) {
 		t.Errorf("the attempt begins with %+v", r.log[len(r.log)-2:])
 	}
 }
+
+// TestRampAtTheTop: where no heavier load can be made, none is proposed.
+func TestRampAtTheTop(t *testing.T) {
+	t.Parallel()
+	p := one(session.Part{Format: session.Ramp}, "Ada", "A")
+	p.Kit.Plates = p.Kit.Plates[:1]
+	p.Kit.Plates[0].Count = 2 // both are on her sled
+	r := begin(t, p)
+	r.must("0:10", Press{"Ada"})
+	r.must("0:20", Press{"Ada"})
+	if sp, ok := r.s.Propose(0, 0); ok {
+		t.Errorf("%+v is proposed, and no plate is left", sp)
+	}
+}
