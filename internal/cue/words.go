@@ -12,10 +12,10 @@ import (
 )
 
 // Said is words that are to be out before a room time; before [floor.None] they
-// need only be ready.
+// need only be ready. Brief is what is said where there is no time for all of Text.
 type Said struct {
-	Text   string
-	Before time.Duration
+	Text, Brief string
+	Before      time.Duration
 }
 
 const (
@@ -41,7 +41,8 @@ func Words(plan *floor.Plan, tiles []floor.Tile, now time.Duration) []Said {
 		if due != floor.None && due > now && due <= now+spoken && isNews(tiles, t, spot) {
 			before = due - count
 		}
-		out = append(out, Said{Next(plan.People[t.Person].Name, *spot), before})
+		name := plan.People[t.Person].Name
+		out = append(out, Said{Next(name, *spot), name + ", " + spot.On + ".", before})
 	}
 	slices.SortStableFunc(out, func(a, b Said) int { return cmp.Compare(a.rank(), b.rank()) })
 	return out

@@ -43,10 +43,10 @@ func TestWords(t *testing.T) {
 		{Person: 3, State: floor.TileWork, Place: on("D"), Next: &next, Due: floor.None, Last: done},         // pulls
 	}
 	want := []cue.Said{
-		{Text: "Eskil, B. 20 kilos.", Before: 107 * s},
-		{Text: "Maren, A. 20 kilos.", Before: 117 * s},
-		{Text: "Tuva, C. 20 kilos.", Before: floor.None},
-		{Text: "Odd, C. 20 kilos.", Before: floor.None},
+		{Text: "Eskil, B. 20 kilos.", Brief: "Eskil, B.", Before: 107 * s},
+		{Text: "Maren, A. 20 kilos.", Brief: "Maren, A.", Before: 117 * s},
+		{Text: "Tuva, C. 20 kilos.", Brief: "Tuva, C.", Before: floor.None},
+		{Text: "Odd, C. 20 kilos.", Brief: "Odd, C.", Before: floor.None},
 	}
 	if got := cue.Words(plan, tiles, 100*s); !slices.Equal(got, want) {
 		t.Errorf("Words = %v, want %v", got, want)
@@ -55,7 +55,7 @@ func TestWords(t *testing.T) {
 		t.Errorf("Words a minute before = %v, want none that is to be said", got)
 	}
 	tiles[3].Place = on("C") // somebody else was on it
-	if got := cue.Words(plan, tiles, 100*s); got[1] != (cue.Said{Text: "Tuva, C. 20 kilos.", Before: 112 * s}) {
+	if got := cue.Words(plan, tiles, 100*s); got[1] != (cue.Said{Text: "Tuva, C. 20 kilos.", Brief: "Tuva, C.", Before: 112 * s}) {
 		t.Errorf("Words = %v, want Tuva's start second", got)
 	}
 }

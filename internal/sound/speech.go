@@ -103,8 +103,8 @@ func level(pcm [][2]float64) [][2]float64 {
 // sentence is words for the starts at one time, one after the other so that the last ends
 // shortly before it.
 type sentence struct {
-	texts []string
-	cues  []Cue // as many of the texts as there was time for
+	words []cue.Said
+	cues  []Cue // as many of the words as there was time for
 }
 
 func (s *sentence) ends() time.Duration {
@@ -114,8 +114,9 @@ func (s *sentence) ends() time.Duration {
 
 // Speak makes these words all that is to be said. They are turned into sound in the
 // background as soon as they are first named, and said so that all before one time
-// are out in time. What is not ready, or finds no time, stays unsaid: the tones say
-// the rest. Naming the same words again changes nothing.
+// are out in time: in brief where they are too long, so that everyone is named. What
+// is not ready, or finds no time, stays unsaid: the tones say the rest. Naming the
+// same words again changes nothing.
 func (p *Player) Speak(words []cue.Said) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
@@ -123,16 +124,17 @@ func (p *Player) Speak(words []cue.Said) {
 		return
 	}
 	now := p.timeline.clock()
-	wanted := map[time.Duration][]string{}
+	wanted := map[time.Duration][]cue.Said{}
 	for _, w := range words {
 		p.prepare(w.Text)
+		p.prepare(w.Brief)
 		if w.Before != floor.None {
-			wanted[w.Before] = append(wanted[w.Before], w.Text)
+			wanted[w.Before] = append(wanted[w.Before], w)
 		}
 	}
 	maps.DeleteFunc(p.spoken, func(before time.Duration, s sentence) bool {
 		begun := s.cues[0].At <= now
-		return begun && s.ends() < now || !begun && !slices.Equal(s.texts, wanted[before])
+		return begun && s.ends() < now || !begun && !slices.Equal(s.words, wanted[before])
 	})
 	for _, before := range slices.Sorted(maps.Keys(wanted)) {
 		if _, stands := p.spoken[before]; !stands {
@@ -141,35 +143,49 @@ func (p *Player) Speak(words []cue.Said) {
 	}
 }
 
-// fit plans a sentence, without its last words where time is short.
-func (p *Player) fit(texts []string, now, before time.Duration) {
+// fit plans a sentence: in full, in brief where not all of it fits, and without its
+// last words where time is too short for that.
+func (p *Player) fit(words []cue.Said, now, before time.Duration) {
 	free := now
 	for _, s := range p.spoken {
-		free = max(free, s.ends())
+		free = max(free, s.ends()+pause)
 	}
-	s := sentence{texts: texts}
-	at := before - breath
+	var full, brief []string
+	for _, w := range words {
+		full, brief = append(full, w.Text), append(brief, w.Brief)
+	}
+	cues, ready := p.lay(full, free, before-breath)
+	if ready && len(cues) < len(full) {
+		cues, ready = p.lay(brief, free, before-breath)
+	}
+	if ready && len(cues) > 0 {
+		p.spoken[before] = sentence{words, cues}
+	}
+}
+
+// lay puts phrases one after the other between two times, the last of them up to the
+// end and as many as there is room for; false while one that has room is not ready.
+func (p *Player) lay(texts []string, free, end time.Duration) ([]Cue, bool) {
+	var cues []Cue
+	at := end
 	for _, text := range texts {
 		pcm := p.phrases[text]
 		if len(pcm) == 0 {
-			return // not ready: asked again soon
+			return nil, false
 		}
 		if at -= lasts(len(pcm)); at < free {
 			break
 		}
 		at -= pause
-		s.cues = append(s.cues, Cue{Name: cue.Name("say " + text), PCM: pcm})
+		cues = append(cues, Cue{Name: cue.Name("say " + text), PCM: pcm})
 	}
-	if len(s.cues) == 0 {
-		return
-	}
-	at = before - breath
-	for i := len(s.cues) - 1; i >= 0; i-- {
-		at -= lasts(len(s.cues[i].PCM))
-		s.cues[i].At = at
+	at = end
+	for i := range slices.Backward(cues) {
+		at -= lasts(len(cues[i].PCM))
+		cues[i].At = at
 		at -= pause
 	}
-	p.spoken[before] = s
+	return cues, true
 }
 
 // prepare turns a phrase into sound in the background, once.
