@@ -43,11 +43,12 @@ func (p *planner) boundOf(l *layout, a *answer) int {
 	return (halves + 1) / 2
 }
 
-// leastShort returns what the pile's shortage costs at least, however people are laid out.
-func (p *planner) leastShort(layouts []*layout) measure.Mass {
-	least := measure.Mass(math.MaxInt64)
+// leastShort returns what the pile's shortage costs at least, however people are laid
+// out; of most is known that it can be done.
+func (p *planner) leastShort(layouts []*layout, most measure.Mass) measure.Mass {
+	least := most
 	for _, l := range layouts {
-		least = min(least, max(p.leastByMass(l), p.leastByKinds(l, kindsWork/len(layouts))))
+		least = min(least, max(p.leastByMass(l), p.leastByKinds(l, kindsWork/len(layouts), least)))
 	}
 	return least
 }

@@ -15,8 +15,9 @@ const kindsWork = 3_000_000
 // leastByKinds returns what the pile's shortage costs at least in one layout because of
 // one or two kinds of plate: whatever stands at once has to share these, and may have as
 // many of all others as there are. So it tells a pile that weighs enough from one with the
-// right plates. Of all that it has the time to look at, the dearest counts.
-func (p *planner) leastByKinds(l *layout, work int) measure.Mass {
+// right plates. Of all that it has the time to look at, the dearest counts; from enough on
+// it looks no further.
+func (p *planner) leastByKinds(l *layout, work int, enough measure.Mass) measure.Mass {
 	together := l.moments // units that share the pile
 	if !l.lockstep {      // each implement keeps its plates for all of its people
 		together = [][]int{make([]int, len(l.units))}
@@ -40,7 +41,9 @@ func (p *planner) leastByKinds(l *layout, work int) measure.Mass {
 		for _, s := range all {
 			sum += s.least(kinds)
 		}
-		least = max(least, sum)
+		if least = max(least, sum); least >= enough {
+			break
+		}
 	}
 	return least
 }

@@ -136,7 +136,7 @@ func TestShortBoundAgainstBruteForce(t *testing.T) {
 		for _, l := range layouts {
 			want = min(want, cheapest(p, l))
 		}
-		got := p.leastShort(layouts)
+		got := p.leastShort(layouts, math.MaxInt64)
 		if got > want || got < 0 {
 			rt.Fatalf("the shortage is said to cost %v at least, it costs %v", got, want)
 		}

@@ -22,7 +22,7 @@ func (p *planner) best(heats int) *answer {
 	p.proved, p.bound, p.shortBound = proved && found.proved, bound, found.cost.short
 	if found.cost.short > 0 && !p.proved {
 		p.bound = 0 // the best may have other loads than those the bounds are for
-		p.shortBound = min(p.shortBound, p.leastShort(layouts))
+		p.shortBound = p.leastShort(layouts, found.cost.short)
 		p.proved = found.cost.plates == 0 && p.shortBound == found.cost.short
 	}
 	if p.proved {
