@@ -11,10 +11,10 @@ import (
 // fixed row of numbers, so that every machine finds the same.
 const (
 	annealSteps = 40_000 // in all layouts of one search; some 30 ms
-	annealRuns  = 2
+	annealRuns  = 4
 	annealWork  = 3       // steps that count as one unit of work
-	firstPass   = 3       // plates more in every round that are let pass at first
-	firstDoubt  = 6       // and by which a choice of stack may be mistaken
+	firstPass   = 2       // plates more in every round that are let pass at first
+	firstDoubt  = 3       // and by which a choice of stack may be mistaken
 	lackWeight  = 6       // what a plate that is not there counts for, in plates moved
 	overWeight  = 1 << 16 // and an implement that is too heavy empty
 )
