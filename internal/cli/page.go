@@ -43,19 +43,21 @@ func (p *page) wrapped(head, text string) {
 
 // filled adds items over as many lines as they take; none of them is broken.
 func (p *page) filled(indent string, items []string) {
-	line := ""
+	var line []string
+	wide := 0
 	for _, item := range items {
-		if line != "" && ansi.StringWidth(indent+line+"  "+item) > columns {
-			p.line("%s%s", indent, line)
-			line = ""
+		more := ansi.StringWidth(item)
+		if len(line) > 0 && wide+len("  ")+more > columns {
+			p.line("%s%s", indent, strings.Join(line, "  "))
+			line = line[:0]
 		}
-		if line != "" {
-			line += "  "
+		if len(line) == 0 {
+			wide = len(indent) - len("  ")
 		}
-		line += item
+		line, wide = append(line, item), wide+len("  ")+more
 	}
-	if line != "" {
-		p.line("%s%s", indent, line)
+	if len(line) > 0 {
+		p.line("%s%s", indent, strings.Join(line, "  "))
 	}
 }
 
