@@ -98,7 +98,8 @@ func (l *Layout) widest(body Rect, a Ask) {
 	side.beside(body, a)
 	below.above(body, a)
 	rows := func(l *Layout) int { return a.Mode.fit("88:88", l.Digits.W-2, l.Digits.H, l.Least).rows }
-	if *l = side; 4*rows(&below) >= 5*rows(&side) && below.LargePhase == side.LargePhase && below.LargeNext == side.LargeNext {
+	same := below.LargePhase == side.LargePhase && below.LargeNext == side.LargeNext || a.Mode == Hashes // which has one face only
+	if *l = side; same && 4*rows(&below) >= 5*rows(&side) {
 		*l = below
 	}
 }

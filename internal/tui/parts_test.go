@@ -322,3 +322,20 @@ func TestPlates(t *testing.T) {
 		}
 	}
 }
+
+// TestHashesAreAsLarge: what a terminal without blocks lacks in fineness, its digits
+// do not lose in size.
+func TestHashesAreAsLarge(t *testing.T) {
+	t.Parallel()
+	for _, size := range everySize {
+		for _, tiles := range []int{1, 6, 16} {
+			rows := func(m Mode) int {
+				l := Lay(size[0], size[1], Ask{Mode: m, Tiles: tiles})
+				return m.fit("88:88", l.Digits.W-2, l.Digits.H, l.Least).rows
+			}
+			if blocks, hashes := rows(Quadrants), rows(Hashes); 4*hashes < 3*blocks {
+				t.Errorf("%v, %d people: the digits have %d rows of #, and %d of blocks", size, tiles, hashes, blocks)
+			}
+		}
+	}
+}
