@@ -10,7 +10,7 @@ import (
 // Figures of the search by chance. They are counted in steps, and chance is a
 // fixed row of numbers, so that every machine finds the same.
 const (
-	annealSteps = 40_000 // in all layouts of one search; some 30 ms
+	annealSteps = 24_000 // in all layouts of one search; some 20 ms, and more find no better boards
 	annealRuns  = 4
 	annealWork  = 3       // steps that count as one unit of work
 	firstPass   = 2       // plates more in every round that are let pass at first
