@@ -123,7 +123,8 @@ func (p *Page) Say(r Rect, x, y int, pieces ...Said) int {
 }
 
 // String returns the page as lines of text with the theme's colours, each row as
-// few runs as it has inks.
+// few runs as it has inks. Blanks at the end of a row are left out: a screen is clear
+// before it is drawn.
 func (p *Page) String(t *Theme) string {
 	var b strings.Builder
 	b.Grow(p.W * p.H * 2)
@@ -132,6 +133,9 @@ func (p *Page) String(t *Theme) string {
 			b.WriteByte('\n')
 		}
 		row := p.cells[y*p.W : (y+1)*p.W]
+		for len(row) > 0 && row[len(row)-1] == (cell{" ", Body}) {
+			row = row[:len(row)-1]
+		}
 		for x := 0; x < len(row); {
 			ink := row[x].ink
 			b.WriteString(t.on[ink])
