@@ -137,11 +137,12 @@ func factor(a session.Aim, rest, work time.Duration) measure.Share {
 		return 2 * measure.Whole
 	case a == session.Strength:
 		return measure.Share((rest+work-1)/max(time.Second, work)) * measure.Whole
-	case work/2 < enduranceRest:
-		return measure.Whole / 2
-	default:
-		return measure.Whole / 4
 	}
+	part := measure.Whole / 2
+	for work*time.Duration(part)/time.Duration(measure.Whole) >= enduranceRest {
+		part /= 2
+	}
+	return part
 }
 
 // times is how often a period goes into the length, where the last one is that

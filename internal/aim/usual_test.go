@@ -54,6 +54,20 @@ func TestUsual(t *testing.T) {
 	})
 }
 
+// TestUsualRestIsShort: in endurance each rest stays under a minute, however long the
+// pull (a row of 120 m takes four minutes at the house's speed).
+func TestUsualRestIsShort(t *testing.T) {
+	t.Parallel()
+	row, _ := movement.Find("sled row")
+	for metres, want := range map[measure.Distance]measure.Share{50: measure.Whole / 2, 60: measure.Whole / 4, 120: measure.Whole / 8, 500: measure.Whole / 32} {
+		settled := session.Part{Stations: []session.Station{{Distance: metres * measure.Metre, Times: 1}}}
+		s := aim.Start{Aim: session.Endurance, Format: session.Ratio, Length: 20 * time.Minute, Movements: []movement.Movement{row}, Written: settled}
+		if p := aim.Usual(s, house.Default()); p.RestFactor != want {
+			t.Errorf("%d m: rest = %v x work, want %v", metres, p.RestFactor, want)
+		}
+	}
+}
+
 // workOf is the work at the house's speeds.
 func workOf(st session.Station, h *house.House) time.Duration {
 	m, _ := movement.Find(st.Movement)
