@@ -132,11 +132,12 @@ func (s Start) station(m movement.Movement, settled session.Station, h *house.Ho
 
 // factor is the rest as a multiple of the work.
 func factor(a session.Aim, rest, work time.Duration) measure.Share {
-	switch {
-	case a == session.Conditioning:
+	switch a {
+	case session.Conditioning:
 		return 2 * measure.Whole
-	case a == session.Strength:
+	case session.Strength:
 		return measure.Share((rest+work-1)/max(time.Second, work)) * measure.Whole
+	case session.Endurance: // halved until it is short enough
 	}
 	part := measure.Whole / 2
 	for work*time.Duration(part)/time.Duration(measure.Whole) >= enduranceRest {
