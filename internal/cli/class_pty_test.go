@@ -46,7 +46,8 @@ const (
 
 // TestPtyMess plays a messy class from the keyboard, on the made-up crew. After each
 // key the countdown must stand on the screen to be read, and no stack trace. Then it
-// leaves, takes the class up again and finds in the splits what was typed for one; the press of the other was given away.
+// leaves, takes the class up again and finds in the splits what was typed for one; the
+// press of the other was given away.
 func TestPtyMess(t *testing.T) {
 	home := boathouse(t)
 	began := time.Now()

@@ -69,9 +69,9 @@ func (s *State) implement(sp *Spot) load.Implement {
 	return on
 }
 
-// freePlates returns how many of each kind of plate are left of the pile less what stands on every other implement at the
-// moment when person i does round k: of each group on an implement, the one of
-// the same order.
+// freePlates returns how many of each kind of plate the pile has left beside what
+// stands on every other implement at the moment when person i does round k: of each
+// group on an implement, the one of the same order.
 func (s *State) freePlates(pi, i, k int, on string) []int {
 	pile := s.plan.Kit.Plates
 	free := make([]int, len(pile))
@@ -112,11 +112,7 @@ func distance(a, b int) int { return max(a-b, b-a) }
 
 // loadChanged is the event that gives a person sp from a round on.
 func loadChanged(who string, pi, station, round int, sp *Spot) Event {
-	stack := sp.Stack
-	if stack == nil {
-		stack = []string{}
-	}
-	return LoadChanged{Who: who, Part: pi + 1, Station: station + 1, Round: round, Stack: stack, Moves: sp.Moves, Added: sp.Moves - sp.Tare}
+	return LoadChanged{Who: who, Part: pi + 1, Station: station + 1, Round: round, Stack: sp.Stack, Moves: sp.Moves, Added: sp.Moves - sp.Tare}
 }
 
 // lighter takes a share of what moves off a person's load from a round on. It is

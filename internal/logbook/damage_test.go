@@ -75,7 +75,8 @@ func cutAtEveryByte(t *testing.T, read reader) error {
 }
 
 // TestFlipEveryBit: a changed line is never believed, and is named with its place.
-// The short count flips every ninth bit. A flip makes one line of two, or two of one, where it makes or unmakes a newline.
+// The short count flips every ninth bit. A flip makes one line of two, or two of one,
+// where it makes or unmakes a newline.
 func TestFlipEveryBit(t *testing.T) {
 	t.Parallel()
 	flips, err := flipEveryBit(t, read)

@@ -11,8 +11,9 @@ import (
 // Calendar writes weeks as iCalendar (RFC 5545): one event a chosen session, at
 // the coach's local time (a "floating" time there), a whole day where no hour is
 // written. The sessions of one day come one after another, each as long as it
-// lasts, in whole fives of minutes; an hour where that is not known. stamp is the instant of writing; the same week gives the same UIDs, so
-// that a calendar replaces what it has.
+// lasts, in whole fives of minutes; an hour where that is not known. stamp is the
+// instant of writing; the same week gives the same UIDs, so that a calendar replaces
+// what it has.
 func Calendar(weeks []Page, stamp time.Time) []byte {
 	var b strings.Builder
 	line := func(name, value string) { fold(&b, name+":"+value) }
