@@ -133,8 +133,8 @@ func (s *Scene) tileHead(p *Page, r Rect, i int, st said, k *Look) {
 
 // brief is a state with its shape and its time alone, or the word that tells most.
 func (st said) brief() string {
-	i := strings.LastIndexByte(st.words, ' ')
-	if strings.ContainsRune(st.words[i+1:], ':') {
+	i := strings.LastIndexByte(strings.TrimSuffix(st.words, " min"), ' ')
+	if strings.ContainsRune(st.words[i+1:], ':') || strings.HasSuffix(st.words, " min") {
 		return st.shape + st.words[max(0, i):]
 	}
 	if before, ok := strings.CutSuffix(st.words, " to start"); ok {

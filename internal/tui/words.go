@@ -95,13 +95,20 @@ func handover(t *floor.Tile) string {
 	return strings.Join(words, ", ")
 }
 
+// soon is from when on a tile counts the seconds to a start: before that nobody reads them.
+const soon = 2 * time.Minute
+
 // doing is a tile's state in words, with its ink: what a person does and since
 // when or until when.
 func (s *Scene) doing(t *floor.Tile, k *Look) (shape, words string, ink Ink) {
 	g := k.signs
-	due := ""
+	due, start := "", ""
 	if t.Due != floor.None {
 		due = " " + measure.Clock(ceil(max(0, t.Due-s.Now)))
+		start = "starts in" + due
+		if left := t.Due - s.Now; left > soon {
+			start = "starts in " + itoa(int(left.Round(time.Minute)/time.Minute)) + " min"
+		}
 	}
 	since := ""
 	if t.Since != floor.None && t.Since <= s.Now {
@@ -112,14 +119,14 @@ func (s *Scene) doing(t *floor.Tile, k *Look) (shape, words string, ink Ink) {
 		if t.Due == floor.None || t.Due <= s.Now {
 			return g.countIn, "press to start", Ready
 		}
-		return g.countIn, "starts in" + due, Ready
+		return g.countIn, start, Ready
 	case floor.TileWork:
 		return g.working, "pulls" + since, Work
 	case floor.TileDone:
 		return g.knot, "done", Rest
 	case floor.TileRest:
 		if s.spec().Format == session.ForTime { // a later wave
-			return g.countIn, "starts in" + due, Ready
+			return g.countIn, start, Ready
 		}
 		return g.resting, "rest" + due, Rest
 	case floor.TileWait:
