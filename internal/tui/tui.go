@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"runtime"
 
 	tea "charm.land/bubbletea/v2"
 
@@ -28,6 +29,9 @@ func RunReplay(r *Replay, h *house.House, look Look, in, out *os.File) error {
 }
 
 func (m *Model) run(in, out *os.File) error {
+	// One core draws: a second one would be woken for each of the renderer's sixty
+	// ticks a second, only to find nothing to do. That is a third of what a class costs.
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
 	m.stamps = &stamps{}
 	var p *tea.Program
 	crash := &crash{end: func() { go p.Quit() }}
