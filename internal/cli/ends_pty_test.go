@@ -73,22 +73,26 @@ func (c *talk) signal(s syscall.Signal) {
 	}
 }
 
-// TestPtyEndsControl: a program that is killed puts nothing right, and that is seen: in how it
-// ended, by stty, and on the screen.
+// TestPtyEndsControl: a program that is killed puts nothing right, nor does one that leaves at once
+// when its terminal is hung up, and that is seen: in how it ended or by stty, and on the screen.
 func TestPtyEndsControl(t *testing.T) {
-	c := converse(t, "run", "quick-ropes", "--home", boathouse(t), "--quiet")
-	defer c.close()
-	c.hears("\x1b[?1049h")
-	c.signal(syscall.SIGKILL)
-	end := c.over()
-	if leftScreen(c.said()) {
-		t.Error("a screen that was not left is said to be: the suite cannot see")
-	}
-	if c.inOrder(end) == nil {
-		t.Error("a program that was killed is said to have ended in order: the suite cannot see")
-	}
-	if c.inOrder(nil) == nil {
-		t.Error("a terminal that is left as it was in the class is said to be right: the suite cannot see")
+	hasty := broken(t, "../tui/signals_unix.go", "p.Quit()", "os.Exit(1)", "")
+	for _, end := range []struct {
+		program string
+		by      syscall.Signal
+	}{{"hawser", syscall.SIGKILL}, {hasty, syscall.SIGHUP}} {
+		c := converseWith(t, end.program, "run", "quick-ropes", "--home", boathouse(t), "--quiet")
+		c.hears("\x1b[?1049h")
+		c.signal(end.by)
+		err := c.inOrder(c.over())
+		if err == nil {
+			t.Errorf("after %v nothing was put right, and it is said to have ended in order: the suite cannot see", end.by)
+		}
+		t.Logf("%v: %v", end.by, err)
+		if c.stty() == c.before || leftScreen(c.said()) {
+			t.Errorf("after %v the terminal, or the screen, that was left as in the class is said to be right: the suite cannot see", end.by)
+		}
+		c.close()
 	}
 }
 
@@ -140,16 +144,20 @@ func TestPtyStopped(t *testing.T) {
 			trials = done
 			break
 		}
-		done += stopped(t, r, min(200, trials-done)) // a class lasts ten minutes
+		more := min(200, trials-done) // a class lasts ten minutes
+		if err := stopped(t, "hawser", r, more); err != nil {
+			t.Fatalf("trial %d and on: %v", done, err)
+		}
+		done += more
 	}
 	t.Logf("stopped %d times", trials)
 }
 
 // stopped is one class that is stopped so often, and typed at when it goes on.
-func stopped(t *testing.T, r *rand.Rand, trials int) int {
+func stopped(t *testing.T, program string, r *rand.Rand, trials int) error {
 	t.Helper()
 	home := boathouse(t)
-	c := converse(t, "run", "quick-ropes", "--home", home, "--plain", "--quiet", "--who", "Maren,Eskil")
+	c := converseWith(t, program, "run", "quick-ropes", "--home", home, "--plain", "--quiet", "--who", "Maren,Eskil")
 	defer c.close()
 	c.hears("type go and Enter")
 	c.says("go\n")
@@ -174,10 +182,10 @@ func stopped(t *testing.T, r *rand.Rand, trials int) int {
 			return kept >= 0
 		})
 		if !within(kept, sent, time.Since(opened.Wall)) {
-			t.Fatalf("trial %d: typed at %v of room time, kept at %v", i, sent, kept)
+			return fmt.Errorf("stop %d: typed at %v of room time, kept at %v", i, sent, kept)
 		}
 	}
-	return trials
+	return nil
 }
 
 // within reports whether what was typed at a room time bears that: no earlier, but for what a
@@ -189,11 +197,15 @@ func within(kept, typed, seen time.Duration) bool {
 // slack is how far the wall clock of a log's first line may be from its room time.
 const slack = 50 * time.Millisecond
 
-// TestPtyStoppedControl: a stamp of a clock that stood while the program was stopped, or that
-// made up for it twice, is found out.
+// TestPtyStoppedControl: a program whose clock does not count what goes by between two looks at it,
+// beyond what a look is late in the ordinary way, is found out.
 func TestPtyStoppedControl(t *testing.T) {
-	const typed, seen, stop = 10 * time.Second, 10*time.Second + 20*time.Millisecond, 100 * time.Millisecond // the shortest there is
-	if within(typed-stop, typed, seen) || within(seen+stop, typed, seen) || !within(typed, typed, seen) {
-		t.Error("what a clock makes of a stop is not told from the time of the key: the suite cannot see")
+	program := broken(t, "../tui/clock.go", "return t.Sub(c.zero) + c.ahead",
+		"c.ahead -= max(0, t.Sub(lastLook) - 400*time.Millisecond); lastLook = t; return t.Sub(c.zero) + c.ahead",
+		"var lastLook = time.Now()")
+	err := stopped(t, program, rand.New(rand.NewPCG(10, 10)), 8)
+	if err == nil {
+		t.Error("a clock that stands while the program does is said to be right: the suite cannot see")
 	}
+	t.Logf("a clock that stands: %v", err)
 }

@@ -3,15 +3,11 @@
 package cli_test
 
 import (
-	"bytes"
 	"fmt"
 	"math/rand/v2"
 	"os"
-	"runtime"
 	"slices"
-	"strings"
 	"sync/atomic"
-	"syscall"
 	"testing"
 	"time"
 
@@ -21,10 +17,10 @@ import (
 )
 
 // onScreen starts a class on the screen and goes to its first round.
-func onScreen(t *testing.T) (*talk, string) {
+func onScreen(t *testing.T, program string) (*talk, string) {
 	t.Helper()
 	home := boathouse(t)
-	c := converse(t, "run", "quick-ropes", "--home", home, "--quiet", "--yes", "--who", "Maren,Eskil,Iben")
+	c := converseWith(t, program, "run", "quick-ropes", "--home", home, "--quiet", "--yes", "--who", "Maren,Eskil,Iben")
 	c.hears("\x1b[?1049h")
 	c.hears("GO")
 	time.Sleep(300 * time.Millisecond)
@@ -47,18 +43,13 @@ func (c *talk) ends(home string, trial int) {
 // memory is how much of the machine's memory the program has.
 func (c *talk) memory() int {
 	c.t.Helper()
-	return memoryOf(c.t, c.cmd.Process.Pid)
-}
-
-func memoryOf(t *testing.T, pid int) int {
-	t.Helper()
-	text, err := os.ReadFile(fmt.Sprintf("/proc/%d/statm", pid))
+	text, err := os.ReadFile(fmt.Sprintf("/proc/%d/statm", c.cmd.Process.Pid))
 	if err != nil {
-		t.Fatal(err)
+		c.t.Fatal(err)
 	}
 	var size, resident int
 	if _, err := fmt.Sscan(string(text), &size, &resident); err != nil {
-		t.Fatal(err)
+		c.t.Fatal(err)
 	}
 	return resident * os.Getpagesize()
 }
@@ -67,20 +58,59 @@ func memoryOf(t *testing.T, pid int) int {
 // to yet.
 const growth = 32 << 20
 
-// TestPtyMemoryControl: what this process takes more is seen.
-func TestPtyMemoryControl(t *testing.T) {
-	before := memoryOf(t, os.Getpid())
-	more := bytes.Repeat([]byte{1}, 2*growth)
-	if after := memoryOf(t, os.Getpid()); after <= before+growth {
-		t.Errorf("%d MiB before, and with %d more %d: the suite cannot see", before>>20, len(more)>>20, after>>20)
+// grown is how a program says that it has taken more memory than a storm may leave.
+func grown(before, after int) error {
+	if after > before+growth {
+		return fmt.Errorf("%d MiB once the storm was on, %d after it", before>>20, after>>20)
 	}
-	runtime.KeepAlive(more)
+	return nil
+}
+
+// TestPtyMemoryControl: a program that keeps something of each key, or of each size that its terminal
+// has had, is found out.
+func TestPtyMemoryControl(t *testing.T) {
+	for what, leak := range map[string]struct {
+		piece string
+		bytes int // of each
+		storm func(t *testing.T, program string, trials int) error
+		tries int
+	}{
+		"keys":  {"case tea.KeyPressMsg:", 8 << 10, typedAt, 2},
+		"sizes": {"case tea.WindowSizeMsg:", 1 << 20, resized, 200},
+	} {
+		t.Run(what, func(t *testing.T) {
+			program := broken(t, "../tui/model.go", leak.piece, fmt.Sprintf("%s leak(%d)", leak.piece, leak.bytes), `
+var leaked [][]byte
+
+func leak(n int) {
+	leaked = append(leaked, make([]byte, n))
+	for i := range n {
+		leaked[len(leaked)-1][i] = 1
+	}
+}`)
+			err := leak.storm(t, program, leak.tries)
+			if err == nil {
+				t.Error("a program that grows is said not to: the suite cannot see")
+			}
+			t.Logf("a program that grows: %v", err)
+		})
+	}
 }
 
 // TestPtyResizes makes the terminal another size 2,000 times, from 1 × 1 to 500 ×
 // 200, while a class is on.
 func TestPtyResizes(t *testing.T) {
-	c, home := onScreen(t)
+	trials := tries(200, 2000)
+	if err := resized(t, "hawser", trials); err != nil {
+		t.Error(err)
+	}
+	t.Logf("%d sizes", trials)
+}
+
+// resized is one class on a terminal that has so many sizes.
+func resized(t *testing.T, program string, trials int) error {
+	t.Helper()
+	c, home := onScreen(t, program)
 	r := rand.New(rand.NewPCG(11, 11))
 	size := func(w, h int) {
 		if err := pty.Setsize(c.master, &pty.Winsize{Rows: uint16(h), Cols: uint16(w)}); err != nil {
@@ -90,7 +120,6 @@ func TestPtyResizes(t *testing.T) {
 	size(500, 200)
 	time.Sleep(500 * time.Millisecond)
 	before := 0
-	trials := tries(200, 2000)
 	for i := range trials {
 		if i == trials/4 { // a storm takes its room once
 			before = c.memory()
@@ -104,18 +133,25 @@ func TestPtyResizes(t *testing.T) {
 	size(1, 1)
 	size(100, 30)
 	time.Sleep(300 * time.Millisecond)
-	if after := c.memory(); after > before+growth {
-		t.Errorf("%d MiB after a quarter of the storm, %d after it", before>>20, after>>20)
-	}
+	after := c.memory()
 	c.ends(home, 0)
-	t.Logf("%d sizes", trials)
+	return grown(before, after)
 }
 
 // TestPtyKeys types 10,000 keys a second for a while: the class goes on, whoever
 // presses afterwards has the right time, and the memory is what it was.
 func TestPtyKeys(t *testing.T) {
-	trials := tries(1, 60)
-	c, home := onScreen(t)
+	trials := tries(2, 60)
+	if err := typedAt(t, "hawser", trials); err != nil {
+		t.Error(err)
+	}
+	t.Logf("%d keys", 10_000*trials)
+}
+
+// typedAt is one class that is typed at for so many seconds.
+func typedAt(t *testing.T, program string, trials int) error {
+	t.Helper()
+	c, home := onScreen(t, program)
 	opened, _ := newestLog(t, home).Opened()
 	r := rand.New(rand.NewPCG(12, 12))
 	before := 0
@@ -145,11 +181,9 @@ func TestPtyKeys(t *testing.T) {
 			before = c.memory()
 		}
 	}
-	if after := c.memory(); after > before+growth {
-		t.Errorf("%d MiB after the first second of it, %d in the end", before>>20, after>>20)
-	}
+	after := c.memory()
 	c.ends(home, 0)
-	t.Logf("%d keys", 10_000*trials)
+	return grown(before, after)
 }
 
 // TestPtyStalled has a terminal that takes no character for ten seconds, as over a
@@ -169,11 +203,7 @@ func TestPtyStalled(t *testing.T) {
 					return
 				}
 				done.Add(1)
-				err := stalled(t, stall, func(c *talk) (ends func()) {
-					c.deaf.Lock()
-					return c.deaf.Unlock
-				})
-				if err != nil {
+				if err := stalled(t, "hawser", stall); err != nil {
 					t.Error(err)
 				}
 			})
@@ -182,27 +212,28 @@ func TestPtyStalled(t *testing.T) {
 	t.Logf("%d terminals stalled for %v", done.Load(), stall)
 }
 
-// TestPtyStalledControl: a program that stands with its terminal is found out.
+// TestPtyStalledControl: a program that writes to its terminal from where it takes its keys stands
+// with it, and is found out.
 func TestPtyStalledControl(t *testing.T) {
-	err := stalled(t, 3*time.Second, func(c *talk) (ends func()) {
-		c.signal(syscall.SIGSTOP)
-		return func() { c.signal(syscall.SIGCONT) }
-	})
+	program := broken(t, "../tui/tui.go", "tea.WithOutput(screen)", "tea.WithOutput(out)", "")
+	err := stalled(t, program, 3*time.Second)
 	if err == nil {
 		t.Error("a program that stands is said to go on: the suite cannot see")
 	}
 	t.Logf("a program that stands: %v", err)
 }
 
-// stalled is one class in which something stands for a while; keys are typed all the while.
-func stalled(t *testing.T, stall time.Duration, begin func(c *talk) (ends func())) error {
+// stalled is one class whose terminal stands for a while; keys are typed all the while.
+func stalled(t *testing.T, program string, stall time.Duration) error {
 	t.Helper()
-	c, home := onScreen(t)
+	c, home := onScreen(t, program)
 	opened, _ := newestLog(t, home).Opened()
-	goesOn := begin(c)
+	c.deaf.Lock()
 	end := time.Now().Add(stall)
-	c.says(strings.Repeat("\t", 60)) // a whole new screen each: more than a terminal holds
-	time.Sleep(time.Second)
+	for range 8 { // a whole new screen each: more than a terminal holds
+		c.says("\t")
+		time.Sleep(125 * time.Millisecond)
+	}
 	var sent []time.Duration
 	for time.Now().Before(end.Add(-time.Second)) {
 		n := len(newestLog(t, home).Events)
@@ -219,7 +250,7 @@ func stalled(t *testing.T, stall time.Duration, begin func(c *talk) (ends func()
 			kept = append(kept, e.T)
 		}
 	}
-	goesOn()
+	c.deaf.Unlock()
 	c.ends(home, 0)
 	if len(kept) != len(sent) {
 		return fmt.Errorf("%d keys while it stood, %d kept", len(sent), len(kept))
