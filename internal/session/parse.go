@@ -172,17 +172,19 @@ func (p *Part) clock(t *coachfile.Table) {
 }
 
 // others refuses the keys of other formats: what has no effect is not passed over.
-// Where the format is not known, any of them may be right.
+// Where the format is not known, any of them may be right, or be what a slip was
+// meant to be.
 func (p *Part) others(t *coachfile.Table) {
 	mine, _ := ClockKeys(p.Format)
 	for _, f := range all() {
 		keys, _ := ClockKeys(f)
 		for _, key := range keys {
-			if !slices.Contains(t.Keys(), key) || slices.Contains(mine, key) {
-				continue
-			}
-			mine = append(mine, key) // said once
-			if t.Has(key) && p.Format != "" {
+			switch written := slices.Contains(t.Keys(), key); {
+			case p.Format == "":
+				t.Has(key)
+			case written && !slices.Contains(mine, key):
+				mine = append(mine, key) // said once
+				t.Has(key)
 				t.Fault(key, fmt.Sprintf("%q means nothing in a part with format = %q", key, p.Format), "leave it out, or change the format")
 			}
 		}
