@@ -3,10 +3,13 @@
 package cli_test
 
 import (
+	"bytes"
+	"encoding/json"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -56,18 +59,22 @@ var sent = map[string]string{
 }
 
 // TestPtyEvening types what the README prints, and nothing else: a home, three
-// people and a sled, a session, a class of it on the real clock, its splits and a
-// day of the week. No editor is used: the files that stand there then are the
-// forms' own.
+// people and a sled, a session, a class of it on a clock that goes ten times as fast,
+// its splits and a day of the week. No editor is used: the files that stand there then
+// are the forms' own.
 func TestPtyEvening(t *testing.T) {
 	page := read(t, os.DirFS("../.."), "README.md")
 	lines := evening(t, page)
+	speedUp(t)
+	began := time.Now()
 	t.Chdir(t.TempDir())
 	t.Setenv("HAWSER_HOME", "")
 	t.Setenv("XDG_DATA_HOME", t.TempDir())
 	t.Setenv("EDITOR", "/bin/false")
 	var c *terminal
-	step, keys, all := "", 0, 0
+	typed, step, keys, all := "", "", 0, 0
+	pages := map[string]string{} // what stands on the terminal at the end of a command
+	said := map[string]string{}  // the time of each press, as the wall says it
 	told := func() {
 		if step != "" {
 			t.Logf("%-20s %3d keys", step, keys)
@@ -88,7 +95,9 @@ func TestPtyEvening(t *testing.T) {
 				}
 				if c != nil {
 					c.wait() // whoever types a command has left the program before it
+					pages[typed] = c.text()
 				}
+				typed = command
 				c = beginAt(t, 80, 24, words[1:]...)
 				n += len(command) + 1
 				continue
@@ -100,7 +109,10 @@ func TestPtyEvening(t *testing.T) {
 		}
 		keys += n
 		if l.then != "" {
-			c.within(90*time.Second, l.then)
+			c.seeOrPast(l.then)
+			if m := regexp.MustCompile(`(\w+): round 1, (\S+)`).FindStringSubmatch(c.text()); m != nil {
+				said[m[1]] = m[2]
+			}
 		}
 	}
 	told()
@@ -109,48 +121,94 @@ func TestPtyEvening(t *testing.T) {
 		t.Errorf("the README does not say %q", said)
 	}
 	c.wait()
+	pages[typed] = c.text()
 
 	var people struct{ Athlete []struct{ Name string } }
 	if _, err := toml.DecodeFile(filepath.Join("my-class", "roster.toml"), &people); err != nil || len(people.Athlete) != 3 {
 		t.Errorf("another parser reads %+v, %v; want three people", people, err)
 	}
-	rounds := splitsOf(t, "my-class")
-	for _, name := range []string{"Maren", "Eskil", "Tove"} {
-		if len(rounds[name]) == 0 || rounds[name][0].Work <= 0 {
-			t.Errorf("%s's rounds are %+v, want one with a time", name, rounds[name])
-		}
+	for _, who := range people.Athlete {
+		wants(t, pages["hawser splits --home my-class"], ` `+who.Name+` +1 full round\.\s+work [1-9]\.\d %\s+1: `+said[who.Name]+`\s[^.]*next time: same, bare on A moves 25 kg`)
 	}
+	wants(t, pages["hawser week --home my-class"], `(?s)Mon \d+ \w+ press .*fits  first-try: .*Maren +load [1-9]`)
+	inStep(t, time.Since(began))
 	if out, err := exec.Command("hawser", "check", "my-class").CombinedOutput(); err != nil {
 		t.Errorf("hawser check: %v\n%s", err, out)
+	}
+}
+
+// wants holds a page to a pattern.
+func wants(t *testing.T, page, pattern string) {
+	t.Helper()
+	if !regexp.MustCompile(pattern).MatchString(page) {
+		t.Errorf("want %s in:\n%s", pattern, page)
+	}
+}
+
+// inStep reads the one log that the evening wrote: the time of the room and that of the
+// day go by together, and faster than the evening took.
+func inStep(t *testing.T, took time.Duration) {
+	t.Helper()
+	logs, err := filepath.Glob(filepath.Join("my-class", "log", "*", "*.jsonl"))
+	logs = slices.DeleteFunc(logs, func(name string) bool { return strings.HasSuffix(name, ".private.jsonl") })
+	if err != nil || len(logs) != 1 {
+		t.Fatalf("logs %v, %v; want one", logs, err)
+	}
+	src, err := os.ReadFile(logs[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	var first, last struct {
+		T  int64
+		At time.Time
+	}
+	for i, line := range bytes.Split(bytes.TrimSpace(src), []byte("\n")) {
+		before := last
+		if err := json.Unmarshal(line, &last); err != nil {
+			t.Fatalf("%v in %s", err, line)
+		}
+		if i == 0 {
+			first, before = last, last
+		}
+		room, day := time.Duration(last.T-first.T)*time.Millisecond, last.At.Sub(first.At)
+		if last.T < before.T || (room-day).Abs() > 100*time.Millisecond {
+			t.Errorf("%v in the room, %v of the day: %s", room, day, line)
+		}
+	}
+	room := time.Duration(last.T-first.T) * time.Millisecond
+	t.Logf("%v of a class in an evening of %v", room.Round(time.Second), took.Round(time.Second))
+	if room < took {
+		t.Error("that clock is not faster than the one on the wall")
 	}
 }
 
 // typed strikes a key by its name, or types a text, and returns how many keys that was.
 func (c *terminal) typed(text string) int {
 	c.t.Helper()
+	keys := strings.Split(text, "")
 	if seq, ok := sent[text]; ok {
-		c.press(seq)
-		return 1
+		keys = []string{seq}
 	}
-	n := 0
-	for _, r := range text {
-		time.Sleep(30 * time.Millisecond)
-		if n == 0 {
-			time.Sleep(170 * time.Millisecond) // as after any key with a name
+	for i, key := range keys {
+		if i == 0 {
+			time.Sleep(50 * time.Millisecond) // half a second of the program: no held key
 		}
-		if _, err := c.pty.Write([]byte(string(r))); err != nil {
+		if _, err := c.pty.Write([]byte(key)); err != nil {
 			c.t.Fatal(err)
 		}
-		n++
 	}
-	return n
+	return len(keys)
 }
 
-// within waits for a text as long as the class may take.
-func (c *terminal) within(d time.Duration, text string) {
+// seeOrPast waits for a text; where that ends in some seconds of a clock, which are
+// soon over, for more of them too.
+func (c *terminal) seeOrPast(text string) {
 	c.t.Helper()
-	for end := time.Now().Add(d - 20*time.Second); time.Now().Before(end) && !strings.Contains(c.text(), text); {
-		time.Sleep(50 * time.Millisecond)
+	before, digit, ok := strings.Cut(text, "0:0")
+	if !ok {
+		c.see(text)
+		return
 	}
-	c.see(text)
+	past := regexp.MustCompile(regexp.QuoteMeta(before) + `0:(0[` + digit + `-9]|[1-5]\d)`)
+	c.until("shows "+text+" or more", past.MatchString)
 }
