@@ -131,3 +131,15 @@ func TestBareFirstAtTheEdge(t *testing.T) {
 		}
 	}
 }
+
+// TestBareFirstWithoutASled: nothing is proposed to somebody whom a damaged log gives no place at the station.
+func TestBareFirstWithoutASled(t *testing.T) {
+	t.Parallel()
+	p := newcomer(everyMinute(5))
+	p.Parts[0].Places[1].Spots = nil
+	r := begin(t, p)
+	r.must("0:10", Press{"Bo"})
+	if more := r.s.BareFirst(1, 1, r.zero+20*time.Second); more != nil {
+		t.Errorf("%+v is proposed", more)
+	}
+}

@@ -127,6 +127,7 @@ func TestPlanThatDoesNotFit(t *testing.T) {
 		p := one(part, "Ada Bo Cleo", "A B C")
 		p.Parts[0].Places = p.Parts[0].Places[:2]
 		p.Parts[0].Places[1].Heat = 0
+		p.Parts[0].Places[0].Spots = nil // Ada has a heat and no sled
 		r := begin(t, p)
 		_ = r.do(10*time.Second, Press{"Bo"})
 		_ = r.do(12*time.Second, Press{"Cleo"})

@@ -80,6 +80,59 @@ func TestDueAtTheEdge(t *testing.T) {
 	}
 }
 
+// TestDueOfTwoKindsAtOnce: where the count to a start falls on the end of a bout, the count comes first.
+func TestDueOfTwoKindsAtOnce(t *testing.T) {
+	t.Parallel()
+	r := begin(t, one(session.Part{Format: session.Intervals, Work: 20 * time.Second, Rest: 3 * time.Second, Rounds: 2}, "Ada", "A"))
+	got := r.s.Due(nil, r.zero+19*time.Second, r.zero+20*time.Second)
+	if len(got) != 2 || got[0].Kind != CountDown || got[0].Count != 3 || got[1].Kind != RestBegins {
+		t.Errorf("at the end of the bout %+v, want 3 to go and the rest", got)
+	}
+}
+
+// TestDueOfASkipInTheInstantOfAStart: a part that is skipped in the very instant in which the clock goes on
+// has had its start; one that was skipped before has none.
+func TestDueOfASkipInTheInstantOfAStart(t *testing.T) {
+	t.Parallel()
+	for at, want := range map[string]bool{"0:35": true, "0:34.999": false} {
+		r := begin(t, one(everyMinute(3), "Ada", "A"))
+		r.must("0:20", Hold{})
+		r.must("0:30", Resume{}) // the clock goes on at 0:35
+		r.must(at, Skip{})
+		got := slices.ContainsFunc(r.s.Due(nil, r.zero+34*time.Second, r.zero+36*time.Second), func(m Moment) bool { return m.Kind == Begin })
+		if got != want {
+			t.Errorf("skipped at %s: a start is heard: %v, want %v", at, got, want)
+		}
+	}
+}
+
+// TestDueOfWhoHasLeft: the own start on a shared sled is that of whoever is in the round.
+func TestDueOfWhoHasLeft(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		says string
+		do   []asked
+		want int
+	}{
+		{"both are here", nil, 1},
+		{"Bo has left", []asked{{"0:50", Leave{"Bo"}}}, 0},
+	} {
+		r := begin(t, one(everyMinute(3), "Ada Bo", "A A"))
+		for _, a := range c.do {
+			r.must(a.at, a.c)
+		}
+		own := 0
+		for _, m := range r.s.Due(nil, r.zero+time.Minute, r.zero+119*time.Second) {
+			if m.Kind == OwnBegin {
+				own++
+			}
+		}
+		if own != c.want {
+			t.Errorf("%s: %d own starts in round 2, want %d", c.says, own, c.want)
+		}
+	}
+}
+
 // TestEndAsItStands: when a class will end, with heats to come, once all are through, and where
 // nobody can know.
 func TestEndAsItStands(t *testing.T) {

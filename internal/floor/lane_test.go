@@ -150,3 +150,45 @@ func TestRampProposesAndStops(t *testing.T) {
 		t.Errorf("loads = %v kg, want %v", moves, want)
 	}
 }
+
+// TestMovedBehindThoseOfTheSled: whoever is moved to another sled before the start goes behind those who
+// stand there, whatever their order was where they come from.
+func TestMovedBehindThoseOfTheSled(t *testing.T) {
+	t.Parallel()
+	r := begin(t, one(session.Part{Format: session.Ratio, RestFactor: measure.Whole, Rounds: 1}, "Ada Cleo Dag", "A B B"))
+	r.at(-5*time.Second, MoveTo{Who: "Ada", On: "B"})
+	r.must("0:30", Press{"Cleo"})
+	r.must("1:10", Press{"Dag"}) // who began at 0:40
+	r.want("Dag", 80*time.Second, "1 40 30 done")
+	r.want("Ada", 90*time.Second, "1 80 - open")
+}
+
+// TestMovedAtAnotherStation: on a clock of their own people stand in the queue of their first station's sled;
+// another sled at the second moves nobody into another queue.
+func TestMovedAtAnotherStation(t *testing.T) {
+	t.Parallel()
+	part := session.Part{Format: session.Ratio, RestFactor: measure.Whole, Rounds: 2, Stations: make([]session.Station, 2)}
+	r := begin(t, one(part, "Ada Bo", "A B"))
+	r.must("0:10", MoveTo{Who: "Ada", On: "B"})
+	r.must("0:30", Press{"Ada"})
+	r.want("Ada", 70*time.Second, `
+		1 0 30 done
+		2 60 - open due 60 waited 0`)
+}
+
+// TestNothingBeginsAfterThePart: a part that is skipped in a rest has no round after it, and no cap ends the
+// one that ran.
+func TestNothingBeginsAfterThePart(t *testing.T) {
+	t.Parallel()
+	part := session.Part{Format: session.Ratio, RestFactor: measure.Whole, Rounds: 3, Cap: 40 * time.Second}
+	r := begin(t, one(part, "Ada Bo", "A B"))
+	r.must("0:30", Press{"Ada"}) // round 2 at 1:00
+	r.must("0:35", Skip{})
+	r.want("Ada", 2*time.Minute, "1 0 30 done")
+	r.want("Bo", 2*time.Minute, "1 0 - open")
+	for _, m := range r.s.Due(nil, r.zero+36*time.Second, r.zero+2*time.Minute) {
+		if m.Kind == OwnBegin || m.Kind == TenLeft {
+			t.Errorf("after the part %+v is heard", m)
+		}
+	}
+}
