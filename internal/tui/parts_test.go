@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"io"
+	"regexp"
 	"strings"
 	"testing"
 	"testing/synctest"
@@ -319,6 +320,41 @@ func TestPlates(t *testing.T) {
 	} {
 		if got := plates(tt.in); got != tt.want {
 			t.Errorf("plates(%q) = %q, want %q", tt.in, got, tt.want)
+		}
+	}
+}
+
+// TestNoPlateIsCut: whoever fetches plates sees all of a stack that mixes pounds and
+// kilograms, what is next and on the tiles, from 80 x 24 up.
+func TestNoPlateIsCut(t *testing.T) {
+	t.Parallel()
+	glyphs := regexp.MustCompile(`[\s█▀▄▌]`)
+	for _, stack := range [][]string{
+		{"20 kg", "10 kg", "10 lb", "10 lb"},
+		{"45 lb", "45 lb", "10 kg"},
+		{"45 lb", "45 lb", "5 kg", "5 kg", "10 lb", "2.5 kg", "2.5 kg"},
+	} {
+		r := midClass(t, 5, 3)
+		for i := range r.st.Plan().Parts[0].Places {
+			r.st.Plan().Parts[0].Places[i].Spots[0].Stack = stack
+		}
+		want := glyphs.ReplaceAllString(plates(stack), "")
+		for _, size := range [][2]int{{80, 24}, {100, 30}, {120, 40}, {133, 43}} {
+			wall, desk := Lay(size[0], size[1], Ask{Share: WallAlone}), Lay(size[0], size[1], Ask{Share: DeskAlone, Tiles: 5})
+			both := Lay(size[0], size[1], Ask{Tiles: 5})
+			bothNext := both
+			bothNext.Columns, both.Next, desk.Next = 0, Rect{}, Rect{} // each of them once
+			for _, tt := range []struct {
+				what  string
+				l     *Layout
+				least int
+			}{{"wall", &wall, 1}, {"next of both", &bothNext, 1}, {"desk", &desk, 5}, {"tiles of both", &both, 5}} {
+				var big Raster
+				page := sceneOf(r, 190*time.Second).Draw(size[0], size[1], tt.l, &plainLook, &big).Plain()
+				if n := strings.Count(glyphs.ReplaceAllString(page, ""), want); n < tt.least {
+					t.Errorf("%v, %s: %s stands %d times, want %d, in\n%s", size, tt.what, want, n, tt.least, page)
+				}
+			}
 		}
 	}
 }

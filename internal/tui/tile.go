@@ -66,7 +66,7 @@ func (s *Scene) drawTile(p *Page, r Rect, i int, k *Look) {
 	s.tileHead(p, in, i, said{shape, words, ink}, k)
 	switch {
 	case r.H == 2 && s.fetching(t):
-		p.Text(in, 0, 1, s.plates(&t.Place), Body)
+		p.Text(in, 0, 1, s.platesIn(&t.Place, in.W), Body)
 	case r.H == 2:
 		s.tileRope(p, in, 1, i, k)
 	case r.H >= 3:
@@ -147,7 +147,7 @@ func (st said) brief() string {
 // the plates of the handover. It returns these where they have no room.
 func (s *Scene) tileLoad(p *Page, r Rect, t *floor.Tile, k *Look) (left string) {
 	g := k.signs
-	x := p.Text(r, 0, 0, s.plates(&t.Place), Body)
+	x := p.Text(r, 0, 0, s.platesIn(&t.Place, r.W), Body)
 	if t.AllLegs > 1 {
 		x = p.Text(r, x, 0, g.dot+"leg "+itoa(min(t.Legs+1, t.AllLegs))+" of "+itoa(t.AllLegs), Body)
 	}
@@ -185,7 +185,7 @@ func (s *Scene) tileRope(p *Page, r Rect, y, i int, k *Look) {
 	switch {
 	case rope.W == r.W:
 	case r.H == 2 && (t.State == floor.TileReady || t.Last == floor.None):
-		p.Right(r, rope.W+1, y, s.plates(&t.Place), Body) // two rows have no line for the stack
+		p.Right(r, rope.W+1, y, s.platesIn(&t.Place, r.W-rope.W-1), Body) // two rows have no line for the stack
 	case t.Last != floor.None:
 		text, ink := k.Style.Split(t.Last), Rest
 		if t.Margin != floor.None {

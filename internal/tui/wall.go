@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/clipperhouse/displaywidth"
@@ -202,8 +203,13 @@ func (s *Scene) until(c coming) string {
 // start in the three-row face.
 const sideLeast = 14
 
-// nextLarge is one start in the three-row face: the name and what moves, without
-// its unit or its name where that is too wide; beside it, small, the rest.
+// nextWay is one way to show a start: what of it stands in the three-row face, and
+// the line beside that.
+type nextWay struct{ name, load, line string }
+
+// nextLarge is one start in the three-row face: the name and what moves, without its
+// unit or its name where that is too wide; beside it, small, the rest. Sooner than cut
+// the plates, which somebody has to fetch, it gives a large text up.
 func (s *Scene) nextLarge(p *Page, r Rect, times int, c coming, k *Look) {
 	name := clean(s.Plan.People[c.tile.Person].Name)
 	load := k.Style.Mass(c.spot.Moves)
@@ -211,47 +217,87 @@ func (s *Scene) nextLarge(p *Page, r Rect, times int, c coming, k *Look) {
 	if c.spot.On == "" {
 		load, figure = "", ""
 	}
-	x := 0
-	switch {
-	case fits(r, times, join("  ", name, load), k):
-		x, _ = p.LargeTimes(r, 0, times, name, k.Mode, Strong)
-		x, _ = p.LargeTimes(r, x+3*times, times, load, k.Mode, Work)
-		name, load = "", ""
-	case fits(r, times, join("  ", name, figure), k):
-		x, _ = p.LargeTimes(r, 0, times, name, k.Mode, Strong)
-		x, _ = p.LargeTimes(r, x+3*times, times, figure, k.Mode, Work)
-		name = ""
-	case times > 1:
+	ways := []nextWay{{name, load, ""}, {name, figure, load}, {"", load, name}}
+	if times > 1 {
+		ways = ways[:2]
+	}
+	for _, way := range ways {
+		if fits(r, times, join("  ", way.name, way.load), k) && s.platesFit(way.low(r, times), times, c.spot, k) {
+			s.nextAs(p, r, times, way, c, k)
+			return
+		}
+	}
+	if times > 1 {
 		s.nextLarge(p, r, times-1, c, k)
 		return
-	case fits(r, 1, load, k):
-		x, _ = p.Large(r, 0, load, k.Mode, Work)
-		load = ""
 	}
+	s.nextAs(p, r, 1, nextWay{line: join("  ", name, load)}, c, k)
+}
+
+// width is the columns of the large texts and of the blank ones after them.
+func (w nextWay) width(times int) int {
+	x := 3
+	for _, large := range []string{w.name, w.load} {
+		if text, _ := spell(large); text != "" {
+			x += times * (face3Width(text) + 4)
+		}
+	}
+	return x - 3*times
+}
+
+// side is what of r is beside the large texts, low what of that is left for the plates.
+func (w nextWay) side(r Rect, times int) Rect {
+	x := w.width(times)
+	return Rect{r.X + x, r.Y, r.W - x, r.H}
+}
+
+func (w nextWay) low(r Rect, times int) Rect {
+	r = w.side(r, times)
+	if w.line == "" {
+		return r.rows(1, r.H)
+	}
+	return r.rows(2, r.H)
+}
+
+// platesFit reports whether all plates can be read in r, in either face.
+func (s *Scene) platesFit(r Rect, times int, spot *floor.Spot, k *Look) bool {
+	if times > 1 && canLarge(r, times-1, plates(spot.Stack), k.Mode) {
+		return true
+	}
+	lines := s.plateLines(spot, r.W)
+	return len(lines) <= r.H && !slices.ContainsFunc(lines, func(line string) bool { return displaywidth.String(line) > r.W })
+}
+
+// nextAs draws a start in one way.
+func (s *Scene) nextAs(p *Page, r Rect, times int, way nextWay, c coming, k *Look) {
+	x, _ := p.LargeTimes(r, 0, times, way.name, k.Mode, Strong)
 	if x > 0 {
-		x += 3
+		x += 3 * times
 	}
+	p.LargeTimes(r, x, times, way.load, k.Mode, Work)
+	side, low := way.side(r, times), way.low(r, times)
 	due := s.until(c)
 	if due != "" {
 		due = " " + due
 	}
-	side := Rect{r.X + x, r.Y, r.W - x, r.H}
 	lead := Said{"next on ", Dim}
 	if displaywidth.String(lead.Text+clean(c.spot.On)+due) > side.W {
 		lead.Text = ""
 	}
 	p.Say(side, 0, 0, lead, Said{clean(c.spot.On), Strong}, Said{due, Ready})
-	y := 1
-	if line := join("  ", name, load); line != "" {
-		p.Text(side, 0, y, line, Strong)
-		y++
-	}
-	if low := side.rows(y, side.H); times > 1 { // a hand can fetch from afar what it can read
+	p.Text(side, 0, 1, way.line, Strong)
+	if times > 1 { // a hand can fetch from afar what it can read
 		if _, ok := p.LargeTimes(low, 0, times-1, plates(c.spot.Stack), k.Mode, Body); ok {
 			return
 		}
 	}
-	p.Text(side, 0, y, s.plates(c.spot), Body)
+	if !s.platesFit(low, 1, c.spot, k) {
+		p.Text(low, 0, 0, s.platesIn(c.spot, low.W), Body)
+		return
+	}
+	for y, line := range s.plateLines(c.spot, low.W) {
+		p.Text(low, 0, y, line, Body)
+	}
 }
 
 // fits reports whether a text can stand in r in the three-row face with the rest
@@ -267,6 +313,34 @@ func (s *Scene) plates(spot *floor.Spot) string {
 		return join(", ", stack(spot), "estimated")
 	}
 	return stack(spot)
+}
+
+// platesIn is plates in w columns: without blanks where it would not fit with them.
+func (s *Scene) platesIn(spot *floor.Spot, w int) string {
+	text := s.plates(spot)
+	if displaywidth.String(text) > w {
+		text = strings.ReplaceAll(text, " + ", "+")
+	}
+	if displaywidth.String(text) > w {
+		text = strings.NewReplacer(" kg", "kg", " lb", "lb").Replace(text)
+	}
+	return text
+}
+
+// plateBreaks is where a stack may go on in the next line: between two units.
+var plateBreaks = strings.NewReplacer(" + ", " +\n", ", ", ",\n")
+
+// plateLines is plates in lines of w columns, where it can be broken so.
+func (s *Scene) plateLines(spot *floor.Spot, w int) []string {
+	var lines []string
+	for piece := range strings.SplitSeq(plateBreaks.Replace(s.plates(spot)), "\n") {
+		if n := len(lines) - 1; n >= 0 && displaywidth.String(lines[n]+" "+piece) <= w {
+			lines[n] += " " + piece
+		} else {
+			lines = append(lines, piece)
+		}
+	}
+	return lines
 }
 
 // drawFoot is the last word said, the keys of the moment, and how many people the
