@@ -129,7 +129,7 @@ func read(t *testing.T, files fs.FS, name string) string {
 
 // run runs a command line of the page, with nothing to answer it and a home of
 // its own, and returns its data, or what it says where there are none. What
-// builds or tests the project is known and not run: this is one of its tests.
+// builds or tests the project is run by .ci/run: this is one of its tests.
 func run(t *testing.T, dir, line string) string {
 	t.Helper()
 	line, wants, _ := strings.Cut(strings.TrimSpace(line), "# exit status ")
