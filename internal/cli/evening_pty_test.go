@@ -121,7 +121,6 @@ func TestPtyEvening(t *testing.T) {
 		t.Errorf("the README does not say %q", said)
 	}
 	c.wait()
-	pages[typed] = c.text()
 
 	var people struct{ Athlete []struct{ Name string } }
 	if _, err := toml.DecodeFile(filepath.Join("my-class", "roster.toml"), &people); err != nil || len(people.Athlete) != 3 {
@@ -130,11 +129,19 @@ func TestPtyEvening(t *testing.T) {
 	for _, who := range people.Athlete {
 		wants(t, pages["hawser splits --home my-class"], ` `+who.Name+` +1 full round\.\s+work [1-9]\.\d %\s+1: `+said[who.Name]+`\s[^.]*next time: same, bare on A moves 25 kg`)
 	}
-	wants(t, pages["hawser week --home my-class"], `(?s)Mon \d+ \w+ press .*fits  first-try: .*Maren +load [1-9]`)
+	wants(t, hawserSays(t, "week", "--home", "my-class"), `(?s)Mon \d+ \w+ press .*fits  first-try: .*Maren +load [1-9]`)
 	inStep(t, time.Since(began))
-	if out, err := exec.Command("hawser", "check", "my-class").CombinedOutput(); err != nil {
-		t.Errorf("hawser check: %v\n%s", err, out)
+	hawserSays(t, "check", "my-class")
+}
+
+// hawserSays runs a command that has to work and returns what it prints.
+func hawserSays(t *testing.T, args ...string) string {
+	t.Helper()
+	out, err := exec.Command("hawser", args...).CombinedOutput()
+	if err != nil {
+		t.Errorf("hawser %s: %v\n%s", strings.Join(args, " "), err, out)
 	}
+	return string(out)
 }
 
 // wants holds a page to a pattern.
