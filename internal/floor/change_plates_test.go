@@ -91,3 +91,70 @@ func TestPlatesThatAPartLeft(t *testing.T) {
 		}
 	}
 }
+
+// TestStepFromTheSetThatComes: a step up or down is one from the load of the next set, and what others have on
+// their sleds is what they have in their own; half a step over the tare the sled is not empty yet.
+func TestStepFromTheSetThatComes(t *testing.T) {
+	t.Parallel()
+	p := one(session.Part{Format: session.Sets, Sets: 3, Rest: time.Minute}, "Ada Bo", "A B")
+	p.Kit.Plates = p.Kit.Plates[:1] // six of 20 kg
+	heavy := Set{Stack: []string{"20 kg", "20 kg", "20 kg", "20 kg"}, Moves: 107 * kg}
+	p.Parts[0].Places[0].Spots[0].Sets = []Set{{Moves: 27 * kg}, {Stack: []string{"20 kg"}, Moves: 47 * kg}}
+	p.Parts[0].Places[1].Spots[0].Sets = []Set{{Moves: 27 * kg}, heavy}
+	r := begin(t, p)
+	r.must("0:10", Press{"Ada"})
+	r.must("0:11", Press{"Bo"}) // set 2 of both is to come
+	r.must("0:20", StepLoad{Who: "Ada", Up: true})
+	want := func(moves measure.Mass) {
+		t.Helper()
+		if got, ok := r.log[len(r.log)-1].E.(LoadChanged); !ok || got.Moves != moves {
+			t.Errorf("%+v, want %v kg", r.log[len(r.log)-1].E, moves.KG())
+		}
+	}
+	want(67 * kg)
+	r.refused("0:21", StepLoad{Who: "Ada", Up: true}, "no other load exists for Ada") // Bo has the other four
+	r.must("0:22", StepLoad{Who: "Ada"})
+	want(47 * kg)
+	r.must("0:23", StepLoad{Who: "Ada"})
+	want(27 * kg)
+	r.refused("0:24", StepLoad{Who: "Ada"}, "no other load exists for Ada")
+}
+
+// TestStepToAFarLoad: another load is looked for up to forty plate steps away, for one that is at most twice that.
+func TestStepToAFarLoad(t *testing.T) {
+	t.Parallel()
+	for mass, found := range map[measure.Mass]bool{199 * kg: true, 201 * kg: false} {
+		p := one(everyMinute(3), "Ada", "A")
+		p.Kit.Plates = p.Kit.Plates[:1]
+		p.Kit.Plates[0].Mass = mass
+		p.Parts[0].Places[0].Spots[0].Stack, p.Parts[0].Places[0].Spots[0].Moves = nil, 27*kg
+		r := begin(t, p)
+		if err := r.do(10*time.Second, StepLoad{Who: "Ada", Up: true}); (err == nil) != found {
+			t.Errorf("a plate of %v kg: %v, want it found: %v", mass.KG(), err, found)
+		}
+	}
+}
+
+// TestFreePlatesBesideTwoGroups: of those on another sled whose turns are as far from this one, the first counts.
+func TestFreePlatesBesideTwoGroups(t *testing.T) {
+	t.Parallel()
+	p := one(everyMinute(3), "Bo Ada Cleo Dag", "A A B B")
+	p.Kit.Plates = p.Kit.Plates[:1] // six of 20 kg
+	cleo, dag := &p.Parts[0].Places[2].Spots[0], &p.Parts[0].Places[3].Spots[0]
+	cleo.Stack, cleo.Moves = []string{"20 kg", "20 kg", "20 kg", "20 kg"}, 107*kg
+	dag.Order, dag.Stack, dag.Moves = 2, nil, 27*kg
+	r := begin(t, p)
+	r.refused("0:10", StepLoad{Who: "Ada", Up: true}, "no other load exists for Ada")
+}
+
+// TestNoDistanceToCut: who is late for a pull without metres has none cut.
+func TestNoDistanceToCut(t *testing.T) {
+	t.Parallel()
+	part := everyMinute(3)
+	part.Late, part.Stations = session.CutDistance, []session.Station{{Movement: "deadlift", Reps: 5}}
+	r := begin(t, one(part, "Ada", "A"))
+	r.must("1:05", Press{"Ada"})
+	if _, pressed := r.log[len(r.log)-1].E.(Pressed); !pressed {
+		t.Errorf("after the press %+v", r.log[len(r.log)-1].E)
+	}
+}

@@ -175,3 +175,63 @@ func TestHoldBeforeGoOfALaterHeat(t *testing.T) {
 		t.Errorf("after a stop before GO: %+v, want Ada at work and Bo idle", tiles)
 	}
 }
+
+// TestPlanWithoutStations: a plan that lacks its stations, or whose session does, stands on its feet.
+func TestPlanWithoutStations(t *testing.T) {
+	t.Parallel()
+	for _, part := range parts() {
+		for what, lack := range map[string]func(pp *PartPlan){
+			"the plan":    func(pp *PartPlan) { pp.Stations = nil },
+			"the session": func(pp *PartPlan) { pp.Spec.Stations = nil },
+			"its metres":  func(pp *PartPlan) { pp.Spec.Stations, pp.Places[1].Spots[0].Metres = nil, 10*measure.Metre },
+		} {
+			p := one(part, "Ada Bo Cleo", "A A -")
+			lack(&p.Parts[0])
+			r := begin(t, p)
+			for _, a := range []asked{
+				{"0:05", Press{"Ada"}},
+				{"0:10", LegDone{"Ada"}},
+				{"0:15", Arrive{Who: "Cleo", WarmUp: time.Second}},
+				{"0:30", Press{"Ada"}},
+				{"1:05", Press{"Ada"}},
+				{"1:06", Press{"Bo"}},
+			} {
+				_ = r.do(clockOf(t, a.at), a.c)
+			}
+			if dump(r.s, r.zero+70*time.Second) == "" {
+				t.Errorf("%s lacks stations in %s: nothing is to be seen", what, part.Format)
+			}
+		}
+	}
+}
+
+// TestPressesOfADamagedLog: a start that is there twice is the first, one of a round too far is none; a miss of the set
+// before leaves the one that runs; a split of a round that never began has no rest before it.
+func TestPressesOfADamagedLog(t *testing.T) {
+	t.Parallel()
+	sets := session.Part{Format: session.Sets, Sets: 4, Rest: 10 * time.Second}
+	r := begin(t, one(sets, "Ada", "A"))
+	n := 10
+	keep := func(at string, e Event) {
+		n++
+		r.keep(Stamped{N: n, T: r.zero + clockOf(t, at), E: e})
+	}
+	keep("0:05", Pressed{"Ada", 1, 3, asStart})
+	keep("0:10", Pressed{"Ada", 1, 1, asStart})
+	keep("0:20", Pressed{"Ada", 1, 1, asStart})
+	r.want("Ada", 25*time.Second, "1 10 - open")
+	keep("0:30", Pressed{"Ada", 1, 1, asDone})
+	keep("0:50", Pressed{"Ada", 1, 2, asStart})
+	keep("0:55", AttemptMissed{Who: "Ada", Part: 1, Round: 1})
+	r.want("Ada", time.Minute, `
+		1 10 20 missed
+		2 50 - open due 40 waited 0`)
+	keep("1:10", Pressed{"Ada", 1, 2, asDone})
+	keep("1:15", Typed{Who: "Ada", Part: 1, Round: 3, Work: 20 * time.Second})
+	if x := r.s.Rounds(1, 0, r.zero+80*time.Second)[2]; x.State != Done || x.Rest != None || x.Work != 20*time.Second {
+		t.Errorf("a set that never began is %+v, want done in 20 s with no rest", x)
+	}
+	early := begin(t, one(everyMinute(2), "Ada Bo", "A A"))
+	early.keep(Stamped{N: 9, T: early.zero + 20*time.Second, E: Pressed{"Bo", 1, 1, asDone}}) // before the own start
+	early.want("Bo", 50*time.Second, "1 40 0 in time margin 40")
+}

@@ -192,3 +192,38 @@ func TestNothingBeginsAfterThePart(t *testing.T) {
 		}
 	}
 }
+
+// TestDueAtOneInstant: of two who are due on one sled in the same instant whoever has yet to do a first round goes
+// by the queue, whatever the list says; a latecomer stands at its end, and so does who is moved there.
+func TestDueAtOneInstant(t *testing.T) {
+	t.Parallel()
+	part := session.Part{Format: session.Ratio, RestFactor: measure.Whole, Rounds: 3}
+	r := begin(t, one(part, "Cleo Ada", "- A"))
+	r.must("0:10", Arrive{Who: "Cleo", WarmUp: 50 * time.Second})
+	for _, e := range []asked{{"0:12", MoveTo{Who: "Cleo", On: "A"}}, {"0:30", Press{"Ada"}}} { // both are due at 1:00
+		r.must(e.at, e.c)
+	}
+	r.want("Ada", 65*time.Second, `
+		1 0 30 done
+		2 60 - open due 60 waited 0`)
+	r.want("Cleo", 65*time.Second, "")
+	r = begin(t, one(part, "Ada Cleo", "B -"))
+	r.must("0:10", Arrive{Who: "Cleo", WarmUp: 50 * time.Second}) // on A
+	r.must("0:30", Press{"Ada"})
+	r.must("0:40", MoveTo{Who: "Ada", On: "A"})
+	r.want("Cleo", 65*time.Second, "1 60 - open")
+	r.want("Ada", 65*time.Second, "1 0 30 done")
+}
+
+// TestStopIsNotEndedByALook: who looks ahead to the cap of a long pull does not end the stop that lasts.
+func TestStopIsNotEndedByALook(t *testing.T) {
+	t.Parallel()
+	r := begin(t, one(session.Part{Format: session.LongPull, Cap: 2 * time.Minute}, "Ada", "A"))
+	r.must("1:50", StopNow{"Ada"})
+	r.s.Tiles(nil, 1, r.zero+3*time.Minute)
+	r.must("1:55", GoOn{"Ada"})
+	stops := r.s.Rounds(1, 0, r.zero+118*time.Second)[0].Stops
+	if len(stops) != 1 || stops[0].To != r.zero+115*time.Second {
+		t.Errorf("she stood %+v, want up to 1:55", stops)
+	}
+}

@@ -137,7 +137,7 @@ func absent(pl *Place, bp *lanes.Part, spec *session.Part, a *roster.Athlete, k 
 				Surface: k.Strip.Surface, On: on, Ask: ask,
 			}, k, h, nil)
 			if slices.ContainsFunc(findings, func(f session.Finding) bool { return f.Level == session.Stop }) {
-				sp.Asked, sp.Sets = 0, nil
+				sp.Asked, sp.Est, sp.Sets = 0, false, nil
 				break
 			}
 			if n == 0 {

@@ -292,3 +292,36 @@ on = "A"
 		}
 	}
 }
+
+// TestMakePlanOfWhatCannotBeTold: who may come asks for nothing where the session asks for no load, nor where one of the
+// sets is more than an estimated max may be asked for.
+func TestMakePlanOfWhatCannotBeTold(t *testing.T) {
+	t.Parallel()
+	const text = `title = "Slack"
+aim = "conditioning"
+[[part]]
+format = "every"
+every = "2:00"
+rounds = 4
+[[part.station]]
+movement = "sled row"
+distance = "20 m"
+[[part]]
+format = "sets"
+sets = 2
+rest = "2:00"
+[[part.station]]
+movement = "deadlift"
+reps = 3
+load = ["50% 1RM", "90% 1RM"]
+`
+	p := made(t, text, []string{"Cleo"})
+	for _, c := range []struct{ who, want string }{
+		{"Ada", "0:  [] = 0 of 0; 0:  [] = 0 of 50 | [] = 50 | [] = 90"}, // her max is tested
+		{"Bo", "0:  [] = 0 of 0; 0:  [] = 0 of 0"},
+	} {
+		if got := spots(p, c.who); got != c.want {
+			t.Errorf("%s would ask\n%s\nwant\n%s", c.who, got, c.want)
+		}
+	}
+}

@@ -22,6 +22,7 @@ func TestOwnStartOnASharedSled(t *testing.T) {
 		{"as planned: 30 s, and 10 s for the handover", nil, 1, "0:40"},
 		{"after a press that came early", []asked{{"0:20", Press{"Ada"}}}, 1, "0:40"},
 		{"after one that came late", []asked{{"0:45", Press{"Ada"}}}, 1, "0:55"},
+		{"after one that came late, and pressed at that very start", []asked{{"0:45", Press{"Ada"}}, {"0:55", Press{"Bo"}}}, 1, "0:55"},
 		{"after one that was typed instead", []asked{{"0:45", Press{"Ada"}}, {"0:50", ByHand{Who: "Ada", Round: 1, Work: 20 * time.Second}}}, 1, "0:40"},
 		{"in the next round as planned", []asked{{"0:45", Press{"Ada"}}}, 2, "1:40"},
 		{"she left at that start", []asked{{"1:00", Leave{"Ada"}}}, 2, "1:00"},
@@ -175,5 +176,43 @@ func TestPlatesBetweenTwoInRatio(t *testing.T) {
 	}
 	if got := r.s.Rounds(1, 0, r.zero+3*time.Minute)[2].Starts - r.zero; got != 150*time.Second {
 		t.Errorf("Ada's third starts at %v, want 2:15, 10 s and 5 s for a plate", got)
+	}
+}
+
+// TestSameOrderOnASled: who comes when another has left may have the order of somebody who is there; the list
+// says then who goes first.
+func TestSameOrderOnASled(t *testing.T) {
+	t.Parallel()
+	r := begin(t, one(everyMinute(4), "Ada Bo Cleo Dag Eva Fay Gil", "A A - B B C C"))
+	r.must("0:05", Leave{"Ada"})
+	r.must("0:10", Arrive{Who: "Cleo", WarmUp: 50 * time.Second}) // on A, where one is left
+	for i, want := range map[int]time.Duration{1: time.Minute, 2: 100 * time.Second} {
+		rounds := r.s.Rounds(1, i, r.zero+110*time.Second)
+		if got := rounds[1].Starts - r.zero; rounds[1].On != "A" || got != want {
+			t.Errorf("person %d starts round 2 on %s at %v, want on A at %v", i, rounds[1].On, got, want)
+		}
+	}
+}
+
+// TestTypedForARoundSatOut: a split that the coach types for a round that was sat out is that of a round done; and
+// in intervals nobody sits out, however long a bout is said to have taken.
+func TestTypedForARoundSatOut(t *testing.T) {
+	t.Parallel()
+	part := everyMinute(4)
+	part.Late = session.SitOut
+	r := begin(t, one(part, "Ada", "A"))
+	r.must("1:06", Press{"Ada"}) // late: round 2 is sat out
+	if got := r.s.Tiles(nil, 1, r.zero+80*time.Second)[0].State; got != TileSatOut {
+		t.Errorf("her tile is %d, want that she sits out", got)
+	}
+	r.must("1:30", ByHand{Who: "Ada", Round: 2, Work: 20 * time.Second})
+	if got := r.s.Tiles(nil, 1, r.zero+100*time.Second)[0].State; got != TileDone {
+		t.Errorf("her tile is %d, want done", got)
+	}
+	bouts := session.Part{Format: session.Intervals, Work: 20 * time.Second, Rest: 10 * time.Second, Rounds: 3}
+	r = begin(t, one(bouts, "Ada", "A"))
+	r.must("0:25", ByHand{Who: "Ada", Round: 1, Work: 45 * time.Second})
+	if got := r.s.Tiles(nil, 1, r.zero+35*time.Second)[0].State; got != TileWork {
+		t.Errorf("in the second bout her tile is %d, want work", got)
 	}
 }

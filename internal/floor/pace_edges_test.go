@@ -237,3 +237,29 @@ func TestFitInTheOrderOfTheSled(t *testing.T) {
 		t.Errorf("%+v, want 4 × 30 s, 4 × 10 s and 2 × 5 s for plates", f)
 	}
 }
+
+// TestAtWorkInTheLastBout: after a longer rest the last bout is as long as any, on the tile too.
+func TestAtWorkInTheLastBout(t *testing.T) {
+	t.Parallel()
+	r := begin(t, one(session.Part{Format: session.Intervals, Work: 20 * time.Second, Rest: 40 * time.Second, Rounds: 3}, "Ada", "A"))
+	r.must("0:10", Interval{30 * time.Second}) // the last bout is from 1:30 to 1:50
+	for at, want := range map[time.Duration]TileState{95 * time.Second: TileWork, 109 * time.Second: TileWork, 111 * time.Second: TileOver} {
+		if got := r.s.Tiles(nil, 1, r.zero+at)[0].State; got != want {
+			t.Errorf("at %v Ada's tile is %d, want %d", at, got, want)
+		}
+	}
+}
+
+// TestGraceMovesNoStart: what is over the time by no more than the grace takes nothing of the next round.
+func TestGraceMovesNoStart(t *testing.T) {
+	t.Parallel()
+	part := everyMinute(3)
+	part.Late = session.NoteIt
+	p := one(part, "Ada", "A")
+	p.House.LateGrace = 3 * time.Second
+	r := begin(t, p)
+	r.must("1:02", Press{"Ada"})
+	r.want("Ada", 90*time.Second, `
+		1 0 62 in time margin -2
+		2 60 - open`)
+}

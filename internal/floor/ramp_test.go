@@ -26,6 +26,7 @@ func TestRampJump(t *testing.T) {
 		{11 * time.Second, 20 * measure.Metre, 0, 10 * kg},
 		{30 * time.Second, 60 * measure.Metre, 0, 20 * kg},
 		{15 * time.Second, 0, 0, 20 * kg}, // not by distance
+		{20 * time.Second, 0, 0, 10 * kg},
 		{10 * time.Second, thirty, 60 * kg, 12 * kg},
 		{10 * time.Second, thirty, 100 * kg, 20 * kg},
 		{10 * time.Second, thirty, 200 * kg, 20 * kg},
@@ -107,5 +108,18 @@ func TestRampAtTheTop(t *testing.T) {
 	r.must("0:20", Press{"Ada"})
 	if sp, ok := r.s.Propose(0, 0); ok {
 		t.Errorf("%+v is proposed, and no plate is left", sp)
+	}
+}
+
+// TestRampOfLargePlates: where the jump is less than the next load there is, that one is proposed.
+func TestRampOfLargePlates(t *testing.T) {
+	t.Parallel()
+	p := one(session.Part{Format: session.Ramp}, "Ada", "A")
+	p.Kit.Plates = p.Kit.Plates[:1] // of 20 kg
+	r := begin(t, p)
+	r.must("0:10", Press{"Ada"})
+	r.must("0:50", Press{"Ada"}) // 40 s: 5 kg more
+	if sp, ok := r.s.Propose(0, 0); !ok || sp.Moves != 87*kg {
+		t.Errorf("%v kg is proposed, %v, want 87", sp.Moves.KG(), ok)
 	}
 }

@@ -42,7 +42,7 @@ func (s *State) stepped(pi, i, round, station int, up bool) (Spot, bool) {
 	free := s.freePlates(pi, i, round, sp.On)
 	was := sp.Moves
 	step := max(s.plan.Kit.Step, measure.Kilogram) / 2
-	for n := measure.Mass(1); n <= 4*stepsUp && step > 0; n++ {
+	for n := measure.Mass(1); n <= 4*stepsUp; n++ {
 		by := n * step
 		if !up {
 			by = -by

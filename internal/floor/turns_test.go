@@ -9,6 +9,20 @@ import (
 	"hawser/internal/session"
 )
 
+// TestSmallerSideOfThePart: whoever is here and has no place in the part counts for no side.
+func TestSmallerSideOfThePart(t *testing.T) {
+	t.Parallel()
+	part := everyMinute(20)
+	part.Sides = [][]string{{"x"}, {"y"}}
+	p := one(part, "Ada Bo Eva", "A B -")
+	p.Parts[0].Places[1].Heat, p.Parts[0].Places[1].Side = 0, 1
+	r := begin(t, p)
+	r.must("0:10", Arrive{Who: "Eva", WarmUp: time.Minute})
+	if got := r.s.parts[0].tracks[2].Side; got != 1 {
+		t.Errorf("Eva is on side %d, want 1", got)
+	}
+}
+
 // TestSmallerSide: who comes is dealt to the side with the fewest who are here, the first where
 // they are equal.
 func TestSmallerSide(t *testing.T) {

@@ -171,3 +171,24 @@ func TestCapsAreMoved(t *testing.T) {
 		t.Errorf("sets without a cap have got one of %v", got)
 	}
 }
+
+// TestPressGivenToTheFirstOfTheList: as to anybody, it is their open round that it ends; one that is given in a set that
+// runs is the last that stands, not one that was taken back.
+func TestPressGivenToTheFirstOfTheList(t *testing.T) {
+	t.Parallel()
+	r := begin(t, one(session.Part{Format: session.Amrap, Cap: 9 * time.Minute}, "Ada Bo", "A B"))
+	r.must("0:20", Press{"Ada"})
+	r.must("0:50", Press{"Ada"})
+	r.must("1:10", Press{"Bo"})
+	r.must("1:15", Give{Who: "Bo", Round: 1, To: "Ada"})
+	r.want("Ada", 80*time.Second, `
+		1 0 20 done
+		2 20 30 done
+		3 50 20 done
+		4 70 - open`)
+	r.keep(Stamped{N: 99, T: r.zero + 90*time.Second, E: Given{Who: "Ada", To: "Nobody", Part: 1, Round: 2}}) // of a damaged log
+	r.want("Ada", 100*time.Second, `
+		1 0 20 done
+		2 20 50 done
+		3 70 - open`)
+}
