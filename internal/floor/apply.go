@@ -186,6 +186,7 @@ func (s *State) foldRound(e Stamped) {
 	case LaneChanged:
 		if p, t, i := s.track(x.Who, x.Part, x.Round); t != nil {
 			t.changes = append(t.changes, change{round: x.Round, station: x.Station - 1, spot: x.Place})
+			p.share()
 			p.toLane(i, x.Place.On, x.Station-1)
 		}
 	default: // what is only noted: sleep, recovery
@@ -230,6 +231,7 @@ func (s *State) arrive(x Arrived) {
 		if pi == x.Part-1 && x.Round >= 1 && x.Round <= maxRound {
 			t.first = x.Round
 		}
+		p.share()
 		if len(t.Spots) > 0 {
 			p.toLane(i, t.Spots[0].On, 0)
 		}

@@ -33,7 +33,7 @@ func (s *State) open(plan *Plan) {
 			p.rounds = pp.Spec.Sets
 		}
 		for i := range p.tracks {
-			t := track{last: None, due: None, cells: slices.Grow(p.tracks[i].cells[:0], max(8, p.rounds))}
+			t := track{last: None, due: None, cells: slices.Grow(p.tracks[i].cells[:0], max(8, p.rounds)), with: p.tracks[i].with}
 			if i < len(pp.Places) {
 				t.Place = pp.Places[i]
 			}
@@ -42,6 +42,7 @@ func (s *State) open(plan *Plan) {
 			}
 			p.tracks[i] = t
 		}
+		p.share()
 		s.makeLanes(pi)
 	}
 }
@@ -101,7 +102,7 @@ func (s *State) beginHeat(pi, h int, t time.Duration) {
 	}
 	p, spec := &s.parts[pi], s.spec(pi)
 	c := s.clock(t)
-	starts := []time.Duration{c}
+	starts := append(make([]time.Duration, 0, 2+max(0, p.rounds)), c)
 	switch spec.Format {
 	case session.Every:
 		for k := 1; k <= p.rounds; k++ {

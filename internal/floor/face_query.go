@@ -1,6 +1,7 @@
 package floor
 
 import (
+	"slices"
 	"time"
 
 	"hawser/internal/session"
@@ -206,6 +207,7 @@ func (s *State) Starts(partNo int, now time.Duration) []time.Duration {
 		if n := len(starts); n > 1 && classClock(s.spec(partNo-1).Format) {
 			starts = starts[:n-1]
 		}
+		out = slices.Grow(out, len(starts))
 		for _, c := range starts {
 			at := s.room(c, now)
 			if at <= now && (p.ended == None || at < p.ended) {

@@ -137,11 +137,8 @@ func (s *State) amrapStart(pi, i int, t time.Duration) time.Duration {
 		start = max(start, tr.cells[i].press)
 	}
 	mine := tr.look(k, s.station(pi, tr, k))
-	for j := range p.tracks {
+	for _, j := range tr.with {
 		q := &p.tracks[j]
-		if j == i || q.Heat != tr.Heat || !q.meets(mine.On) {
-			continue
-		}
 		for n := len(q.cells); n >= 1; n-- { // their last on this sled: they may be at the next station by now
 			sp, press := q.look(n, s.station(pi, q, n)), q.cells[n-1].press
 			if sp.On != mine.On || press == None {

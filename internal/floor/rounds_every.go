@@ -166,9 +166,9 @@ func (s *State) before(pi, i, k int, dst []int) []int {
 	p := &s.parts[pi]
 	t := &p.tracks[i]
 	on := t.look(k, s.station(pi, t, k)).On
-	for j := range p.tracks {
+	for _, j := range t.with {
 		q := &p.tracks[j]
-		if j == i || q.Heat != t.Heat || q.look(k, s.station(pi, q, k)).On != on || !s.goesBefore(pi, k, j, i) || !s.in(p, j, k) {
+		if q.look(k, s.station(pi, q, k)).On != on || !s.goesBefore(pi, k, j, i) || !s.in(p, j, k) {
 			continue
 		}
 		at := len(dst)

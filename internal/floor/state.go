@@ -59,6 +59,7 @@ type heat struct {
 type track struct {
 	Place
 	first   int           // first round they are in; 0: in none
+	with    []int         // who else may stand on one of their implements, by list: [part.share]
 	cells   []cell        // by round
 	changes []change      // from a round on
 	last    time.Duration // the last press that counted; None
@@ -198,6 +199,26 @@ func (t *track) look(k, station int) *Spot {
 		return &t.Spots[station]
 	}
 	return new(Spot)
+}
+
+// share notes who may share an implement with whom in some round. It has to be done
+// anew when anybody comes to stand elsewhere.
+func (p *part) share() {
+	for i := range p.tracks {
+		t := &p.tracks[i]
+		t.with = t.with[:0]
+		for j := range p.tracks {
+			if q := &p.tracks[j]; j != i && q.Heat == t.Heat && t.shares(q) {
+				t.with = append(t.with, j)
+			}
+		}
+	}
+}
+
+// shares reports whether two people may stand on one implement in some round.
+func (t *track) shares(q *track) bool {
+	return slices.ContainsFunc(t.Spots, func(sp Spot) bool { return q.meets(sp.On) }) ||
+		slices.ContainsFunc(t.changes, func(c change) bool { return q.meets(c.spot.On) })
 }
 
 // meets reports whether a person stands on an implement in any round.
