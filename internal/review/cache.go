@@ -61,28 +61,31 @@ func NewCache(all []Cached) (*Cache, []byte) {
 	return c, b
 }
 
-// encode writes all in the form that [OpenCache] reads.
+// encode writes all in the form that [OpenCache] reads. Lines and splits, which are
+// nearly all of it, are written once, where they stay.
 func encode(all []Cached) []byte {
 	e := encoder{numbers: map[string]uint32{}, tagged: map[*Tags]uint32{}, unlike: map[Tags]uint32{}, places: map[subject]int{}}
-	order, splits := inTime(all), 0
+	order := inTime(all)
 	for _, c := range order {
-		splits += c.splits()
-	}
-	e.splits = make([]byte, 0, splitSize*splits)
-	for n, c := range order {
-		e.file(uint32(n), c)
+		e.file(c)
 	}
 	lines := 0
-	for k, rows := range e.lines {
-		s := e.order[k]
-		e.subjects = u32(u32(u32(e.subjects, e.text(s.who)), e.text(s.movement)), uint32(len(rows)/lineSize))
-		lines += len(rows) / lineSize
+	for k, s := range e.order {
+		e.subjects = u32(u32(u32(e.subjects, e.text(s.who)), e.text(s.movement)), uint32(e.lines[k]))
+		lines += e.lines[k]
 	}
-	out := []byte(cacheHead)
-	for _, n := range []int{
+	letters := 0
+	for _, t := range e.texts {
+		letters += len(t)
+	}
+	counts := []int{
 		len(e.texts), len(e.tags) / tagsSize, len(e.files) / fileSize, len(e.subjects) / subjectSize, lines,
-		len(e.efforts) / effortSize, len(e.splits) / splitSize,
-	} {
+		len(e.efforts) / effortSize, e.splits,
+	}
+	size := len(cacheHead) + 4*len(counts) + 4*len(e.texts) + letters + len(e.tags) + len(e.files) + len(e.subjects) +
+		lines*lineSize + len(e.efforts) + e.splits*splitSize + 4
+	out := append(make([]byte, 0, size), cacheHead...)
+	for _, n := range counts {
 		out = u32(out, uint32(n))
 	}
 	for _, t := range e.texts {
@@ -91,21 +94,39 @@ func encode(all []Cached) []byte {
 	for _, t := range e.texts {
 		out = append(out, t...)
 	}
-	out = slices.Concat(out, e.tags, e.files, e.subjects, slices.Concat(e.lines...), e.efforts, e.splits, make([]byte, 4))
-	out = out[:len(out)-4] // room for the sum
+	out = append(append(append(out, e.tags...), e.files...), e.subjects...)
+	rows := make([][]byte, len(e.order)) // of each subject, as they stand in out
+	for k, n := range e.lines {
+		at := len(out)
+		out = out[:at+n*lineSize]
+		rows[k] = out[at:at:len(out)]
+	}
+	out = append(out, e.efforts...)
+	splits := uint32(0)
+	for n, c := range order {
+		for i := range c.Lines {
+			l := &c.Lines[i]
+			row := &rows[e.places[subject{l.Who, l.Movement}]]
+			*row = u32(u32(u32(u32(*row, uint32(n)), e.tagged[l.Tags]), splits), uint32(l.Splits.Len()))
+			*row = float(float(u64(*row, uint64(l.Moves)), l.Share), l.Fade)
+			out = append(out, l.Splits.bytes...)
+			splits += uint32(l.Splits.Len())
+		}
+	}
 	return u32(out, crc32.Checksum(out, castagnoli))
 }
 
 // encoder is the tables as they grow.
 type encoder struct {
-	texts                                  []string
-	tags, files, subjects, efforts, splits []byte
-	order                                  []subject
-	lines                                  [][]byte // of each subject
-	numbers                                map[string]uint32
-	tagged                                 map[*Tags]uint32
-	unlike                                 map[Tags]uint32 // two readers have the same tags in two places
-	places                                 map[subject]int
+	texts                          []string
+	tags, files, subjects, efforts []byte
+	order                          []subject
+	lines                          []int // of each subject
+	splits                         int
+	numbers                        map[string]uint32
+	tagged                         map[*Tags]uint32
+	unlike                         map[Tags]uint32 // two readers have the same tags in two places
+	places                         map[subject]int
 }
 
 func u32(b []byte, n uint32) []byte    { return binary.LittleEndian.AppendUint32(b, n) }
@@ -147,7 +168,7 @@ func (e *encoder) tag(t *Tags) uint32 {
 	return n
 }
 
-func (e *encoder) file(number uint32, c *Cached) {
+func (e *encoder) file(c *Cached) {
 	_, zone := c.Wall.Zone()
 	for _, n := range []uint32{e.text(c.Path), e.text(c.Run), e.text(c.Session), uint32(zone)} {
 		e.files = u32(e.files, n)
@@ -156,26 +177,33 @@ func (e *encoder) file(number uint32, c *Cached) {
 	e.files = u64(u64(e.files, c.Mark), uint64(c.Wall.UnixMilli()))
 	for i := range c.Lines {
 		l := &c.Lines[i]
-		s := subject{l.Who, l.Movement}
-		k, ok := e.places[s]
-		if !ok {
-			k = len(e.order)
-			e.places[s], e.order, e.lines = k, append(e.order, s), append(e.lines, nil)
-		}
-		row := u32(u32(u32(u32(e.lines[k], number), e.tag(l.Tags)), uint32(len(e.splits)/splitSize)), uint32(l.Splits.Len()))
-		e.lines[k] = float(float(u64(row, uint64(l.Moves)), l.Share), l.Fade)
-		e.splits = append(e.splits, l.Splits.bytes...)
+		e.tag(l.Tags)
+		e.lines[e.place(subject{l.Who, l.Movement})]++
+		e.splits += l.Splits.Len()
 	}
 	for _, f := range c.Efforts {
 		e.efforts = float(float(u32(e.efforts, e.text(f.Who)), f.Effort), f.Minutes)
 	}
 }
 
+// place returns the number of a subject.
+func (e *encoder) place(s subject) int {
+	k, ok := e.places[s]
+	if !ok {
+		k = len(e.order)
+		e.places[s], e.order, e.lines = k, append(e.order, s), append(e.lines, 0)
+	}
+	return k
+}
+
 // peopleOf is how many people the lines are of.
 func peopleOf(lines []Line) int {
-	who := map[string]bool{}
+	var room [32]string
+	who := room[:0]
 	for i := range lines {
-		who[lines[i].Who] = true
+		if !slices.Contains(who, lines[i].Who) {
+			who = append(who, lines[i].Who)
+		}
 	}
 	return len(who)
 }

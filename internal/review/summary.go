@@ -96,6 +96,13 @@ func (m *Reader) Summarize(st *floor.State, run string, wall time.Time, now time
 	m.room.leave()
 	r := m.room.make(st, now)
 	s.Session = r.Session
+	lines := 0
+	for i := range r.Parts {
+		for k := range r.Parts[i].Athletes {
+			lines += len(r.Parts[i].Athletes[k].Groups)
+		}
+	}
+	s.Lines = make([]Line, 0, lines)
 	for i := range r.Parts {
 		p := &r.Parts[i]
 		for k := range p.Athletes {
@@ -115,15 +122,7 @@ func (m *Reader) Summarize(st *floor.State, run string, wall time.Time, now time
 
 // line is one group of rounds as a line, its tags those that other lines have.
 func (m *Reader) line(plan *floor.Plan, p *Part, a *Athlete, g *Group) Line {
-	tags := tagsOf(plan, p, g)
-	l := Line{Who: a.Name, Tags: m.tags[tags], Moves: g.Moves, Share: math.NaN(), Fade: math.NaN()}
-	if l.Tags == nil {
-		if m.tags == nil {
-			m.tags = map[Tags]*Tags{}
-		}
-		l.Tags = &tags
-		m.tags[tags] = &tags
-	}
+	l := Line{Who: a.Name, Tags: m.once(tagsOf(plan, p, g)), Moves: g.Moves, Share: math.NaN(), Fade: math.NaN()}
 	if share := a.Share(); share != nil {
 		l.Share = *share
 	}
@@ -135,6 +134,18 @@ func (m *Reader) line(plan *floor.Plan, p *Part, a *Athlete, g *Group) Line {
 		l.Splits.bytes = u32(l.Splits.bytes, uint32(min(max(d.Milliseconds(), 0), math.MaxUint32)))
 	}
 	return l
+}
+
+// once returns where those tags stand, the same for all that are alike.
+func (m *Reader) once(tags Tags) *Tags {
+	if have := m.tags[tags]; have != nil {
+		return have
+	}
+	if m.tags == nil {
+		m.tags = map[Tags]*Tags{}
+	}
+	m.tags[tags] = new(tags)
+	return m.tags[tags]
 }
 
 func tagsOf(plan *floor.Plan, p *Part, g *Group) Tags {
