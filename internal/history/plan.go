@@ -111,17 +111,19 @@ func (m *same) part(s *scanner, people int) floor.PartPlan {
 	p.Heats = s.number()
 	s.word(`,"places":[`)
 	p.Places = make([]floor.Place, 0, people)
+	spots := make([]floor.Spot, 0, (people+1)*len(p.Stations)) // of all of them
 	for s.more(len(p.Places)) {
-		p.Places = append(p.Places, m.place(s, len(p.Stations)))
+		p.Places = append(p.Places, m.place(s, &spots))
 	}
 	if s.skip(`,"guest":`) { // the oldest logs have none
-		p.Guest = m.place(s, len(p.Stations))
+		p.Guest = m.place(s, &spots)
 	}
 	s.word(`}`)
 	return p
 }
 
-func (m *same) place(s *scanner, stations int) floor.Place {
+// place reads a place, and appends its spots to those of the others.
+func (m *same) place(s *scanner, spots *[]floor.Spot) floor.Place {
 	var p floor.Place
 	s.word(`{"heat":`)
 	p.Heat = s.number()
@@ -131,10 +133,11 @@ func (m *same) place(s *scanner, stations int) floor.Place {
 		return p
 	}
 	s.word(`,"spots":[`)
-	p.Spots = make([]floor.Spot, 0, stations)
-	for s.more(len(p.Spots)) {
-		p.Spots = append(p.Spots, m.spot(s))
+	first := len(*spots)
+	for s.more(len(*spots) - first) {
+		*spots = append(*spots, m.spot(s))
 	}
+	p.Spots = (*spots)[first:len(*spots):len(*spots)]
 	s.word(`}`)
 	return p
 }

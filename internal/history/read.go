@@ -77,8 +77,11 @@ func Read(home string, progress func(done, all int)) (*review.History, []*Fault,
 		}
 	}
 	cache, fresh := review.NewCache(all)
-	keep(path, fresh)
-	return cache.History(), faults, nil
+	var kept sync.WaitGroup
+	kept.Go(func() { keep(path, fresh) })
+	h := cache.History()
+	kept.Wait()
+	return h, faults, nil
 }
 
 // ahead is how many runs are read from the disk at one time. Files that are in no
