@@ -127,7 +127,7 @@ func TestPtyEvening(t *testing.T) {
 		t.Errorf("another parser reads %+v, %v; want three people", people, err)
 	}
 	for _, who := range people.Athlete {
-		wants(t, pages["hawser splits --home my-class"], ` `+who.Name+` +1 full round\.\s+work [1-9]\.\d %\s+1: `+said[who.Name]+`\s[^.]*next time: same, bare on A moves 25 kg`)
+		wants(t, pages["hawser splits --home my-class"], ` `+who.Name+` +1 full round\.\s+work \d+\.\d %\s+1: `+said[who.Name]+`\s[^.]*next time: same, bare on A moves 25 kg`)
 	}
 	wants(t, hawserSays(t, "week", "--home", "my-class"), `(?s)Mon \d+ \w+ press .*fits  first-try: .*Maren +load [1-9]`)
 	inStep(t, time.Since(began))
