@@ -183,7 +183,7 @@ func TestPlanWithoutStations(t *testing.T) {
 		for what, lack := range map[string]func(pp *PartPlan){
 			"the plan":    func(pp *PartPlan) { pp.Stations = nil },
 			"the session": func(pp *PartPlan) { pp.Spec.Stations = nil },
-			"its metres":  func(pp *PartPlan) { pp.Spec.Stations, pp.Places[1].Spots[0].Metres = nil, 10*measure.Metre },
+			"its metres":  func(pp *PartPlan) { pp.Spec.Stations, pp.Places[0].Spots[0].Metres = nil, 10*measure.Metre },
 		} {
 			p := one(part, "Ada Bo Cleo", "A A -")
 			lack(&p.Parts[0])
