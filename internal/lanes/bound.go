@@ -48,7 +48,7 @@ func (p *planner) boundOf(l *layout, a *answer) int {
 func (p *planner) leastShort(layouts []*layout, most measure.Mass) measure.Mass {
 	least := most
 	for _, l := range layouts {
-		least = min(least, max(p.leastByMass(l), p.leastByKinds(l, kindsWork/len(layouts), least)))
+		least = min(least, max(p.leastByMass(l), p.leastByKinds(l, kindsWork/len(layouts), least), p.dealt[l].least))
 	}
 	return least
 }

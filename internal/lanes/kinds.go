@@ -82,6 +82,7 @@ type sharers struct {
 	people map[int][]int // of each group
 	most   measure.Mass  // of plates that anybody asks for
 	work   int           // that is left
+	match  matching      // scratch of seated
 }
 
 // holds is how many of a kind an implement can have on each end.
@@ -97,6 +98,7 @@ func (s *sharers) holds(on *load.Implement, k int) int {
 type spot struct {
 	on, room, group int
 	asks            [][]ask          // of each person, by set
+	barred          []bool           // people who may have no seat there
 	all             [][]measure.Mass // what each person misses more than alone, by share of the kinds looked at
 	costs           []measure.Mass   // with the share that the implement has now
 }
@@ -128,13 +130,16 @@ func (p *planner) sharers(l *layout, units []int) *sharers {
 			n, s.spots = len(s.spots), append(s.spots, s.spot(at, on))
 		}
 		s.spots[n].room++
+		for who := range s.spots[n].barred {
+			s.spots[n].barred[who] = s.spots[n].barred[who] && !p.may(who, at)
+		}
 	}
 	return s
 }
 
 // spot is the place of a seat, with no room so far.
 func (s *sharers) spot(at *seat, on int) *spot {
-	o := &spot{on: on, group: at.group, asks: make([][]ask, len(s.p.people))}
+	o := &spot{on: on, group: at.group, asks: make([][]ask, len(s.p.people)), barred: slices.Repeat([]bool{true}, len(s.p.people))}
 	for _, who := range s.people[at.group] {
 		for set := range s.p.sets(at.station) {
 			c := s.p.choose(who, at, set)
@@ -161,7 +166,8 @@ func (s *sharers) least(kinds []int) measure.Mass {
 		case on == len(s.on):
 			sum := measure.Mass(0)
 			for group := range s.people {
-				sum += s.seated(group)
+				cost, _ := s.seated(group)
+				sum += cost
 			}
 			best = min(best, sum)
 			return
@@ -255,41 +261,4 @@ func (s *sharers) reach(on *load.Implement, but []int) []measure.Mass {
 		masses = slices.Compact(masses)
 	}
 	return masses
-}
-
-// seated returns the least cost of people of a group at its spots, each in one place at
-// most and every place taken. Where places are fewer, the others stand there at another
-// moment.
-func (s *sharers) seated(group int) measure.Mass {
-	var spots []*spot
-	var steps []int // what one more person at each adds to the number of a state
-	states := 1
-	for i := range s.spots {
-		if o := s.spots[i]; o.group == group {
-			spots, steps = append(spots, o), append(steps, states)
-			states *= o.room + 1
-		}
-	}
-	s.work -= states * len(spots) * len(s.people[group])
-	least := make([]measure.Mass, states) // by how many are at each spot; −1: cannot be
-	for i := 1; i < states; i++ {
-		least[i] = -1
-	}
-	for _, who := range s.people[group] {
-		for at := states - 1; at >= 0; at-- {
-			if least[at] < 0 {
-				continue
-			}
-			for i, o := range spots {
-				if at/steps[i]%(o.room+1) == o.room {
-					continue
-				}
-				next := &least[at+steps[i]]
-				if sum := least[at] + o.costs[who]; *next < 0 || sum < *next {
-					*next = sum
-				}
-			}
-		}
-	}
-	return max(0, least[states-1])
 }

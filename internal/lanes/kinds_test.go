@@ -143,6 +143,10 @@ func TestShortBoundAgainstBruteForce(t *testing.T) {
 		if b := Make(in); len(b.Parts[0].Heats) == 1 && (b.Short < want || b.ShortBound > want || b.Proved && b.Short != want) {
 			rt.Fatalf("Make costs %v, %v at least, proved %v, want %v", b.Short, b.ShortBound, b.Proved, want)
 		}
+		in.Limit = 0
+		if b := Make(in); len(b.Parts[0].Heats) == 1 && !layouts[0].lockstep && (b.Short != want || b.ShortBound != want) {
+			rt.Fatalf("with time Make costs %v, %v at least, want %v, which is proved", b.Short, b.ShortBound, want)
+		}
 		if cases++; got == want {
 			exact++
 		}

@@ -13,9 +13,10 @@
 //   - someone alone on a sled has no handover, but the sled's way back counts;
 //   - plates are counted as they move over the whole part, round after round,
 //     and in most rounds over one round with the change back to its first;
-//   - where lanes keep their own clock and the pile is short, a good deal of the
-//     pile to the sleds is taken; what it costs is shown beside the least that any
-//     deal costs, which is often the same;
+//   - where lanes keep their own clock and the pile is short, the pile is dealt to the
+//     sleds for the whole part: for nine people at the least that any deal costs, for
+//     many at a good one, shown beside the least; which plates then make the loads is
+//     the best found;
 //   - most rounds fit where everyone on an implement can go once within the cap;
 //   - before a heavy part (aim strength, in sets or as a ramp) everyone warms up at
 //     about 40, 60 and 80 % of the first load, with plates that are only ever added.

@@ -27,6 +27,7 @@ type planner struct {
 	lists   map[loadKey]listed
 	deals   map[string]dealt
 	near    map[string]load.Stack // by choice and share of the pile
+	dealt   map[*layout]dealtApart
 	racks   *racks
 	alone   nearby // with the whole pile
 	shared  nearby // with the share looked at last
@@ -42,6 +43,7 @@ func newPlanner(in *Input, number int) *planner {
 	p := &planner{
 		in: in, number: number, spec: &in.Session.Parts[number-1], people: in.people(),
 		choices: map[choiceKey]*choice{}, lists: map[loadKey]listed{}, deals: map[string]dealt{}, near: map[string]load.Stack{},
+		dealt: map[*layout]dealtApart{},
 	}
 	p.racks = newRacks(p)
 	return p

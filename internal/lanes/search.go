@@ -43,12 +43,22 @@ func (p *planner) improve(l *layout, steps int) (a *answer, proved bool, bound i
 			a = b
 		}
 	}
+	a = p.swaps(l, a, enough)
+	if b := p.apart(l, a); b != nil {
+		a = p.swaps(l, b, p.work+enough)
+	}
+	return p.prove(l, a)
+}
+
+// swaps changes two people as long as that makes an arrangement better and there is
+// enough work left for it.
+func (p *planner) swaps(l *layout, a *answer, enough int) *answer {
 	for again := true; again; {
 		again = false
 		for i := range l.seats {
 			for j := i + 1; j < len(l.seats); j++ {
 				if p.work >= enough {
-					return p.prove(l, a)
+					return a
 				}
 				if l.seats[i].group != l.seats[j].group || !p.may(a.who[i], &l.seats[j]) || !p.may(a.who[j], &l.seats[i]) {
 					continue
@@ -61,7 +71,25 @@ func (p *planner) improve(l *layout, steps int) (a *answer, proved bool, bound i
 			}
 		}
 	}
-	return p.prove(l, a)
+	return a
+}
+
+// apart deals a short pile anew where each implement keeps its plates for all of its
+// people; nil where no deal is better than that of a.
+func (p *planner) apart(l *layout, a *answer) *answer {
+	if l.lockstep || a.cost.short == 0 {
+		return nil
+	}
+	work := p.limit() / 2
+	if len(p.people) > exactPeople {
+		work /= 8 // such a board is to be there at once
+	}
+	shares, who, least := p.dealApart(l, a, work)
+	p.dealt[l] = dealtApart{shares, least}
+	if who == nil {
+		return nil
+	}
+	return p.evaluate(l, who)
 }
 
 // prove goes on to the best where that can be done, and says whether it is.

@@ -28,7 +28,9 @@ func (p *planner) dealImplements(a *answer, own []*choice) [][]int {
 		}
 	}
 	if slices.Min(append(left, 0)) < 0 {
-		share = p.dealShares(a.layout, own)
+		if share = p.dealt[a.layout].shares; share == nil {
+			share = p.dealShares(a.layout, own)
+		}
 		a.proved = false
 	}
 	pools := make([][]int, len(own))
