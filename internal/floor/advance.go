@@ -121,12 +121,11 @@ func (s *State) heatEnd(pi int, p *part, h int, t time.Duration) time.Duration {
 		if !s.through(pi, p, i) {
 			return None
 		}
-		anyone = anyone || tr.done > 0
+		anyone = true
 		if tr.done > 0 && tr.cells[tr.done-1].press != None {
 			end = max(end, tr.cells[tr.done-1].press)
 		}
 		if left := s.people[i].left; left != None {
-			anyone = true
 			end = max(end, left)
 		}
 	}

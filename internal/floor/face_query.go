@@ -149,9 +149,6 @@ func (s *State) partEnd(pi int, now time.Duration) time.Duration {
 				last = max(last, d+p.limit)
 			}
 		}
-		if h+1 == len(p.heats) {
-			return last
-		}
 		return s.plannedHeats(pi, last+s.plan.House.BetweenHeats, len(p.heats)-h-1)
 	}
 	return None

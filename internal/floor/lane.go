@@ -87,11 +87,6 @@ func (p *part) beginLanes(h int, t time.Duration) {
 			tr.due = max(t, tr.due)
 		}
 	}
-	for l := range p.lanes {
-		if la := &p.lanes[l]; la.heat == h+1 {
-			la.free = t
-		}
-	}
 }
 
 // restartLanes begins every round that runs anew at t.

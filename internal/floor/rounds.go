@@ -111,7 +111,7 @@ func (s *State) classRounds(out []Round, pi, i int, now time.Duration) []Round {
 		r.Starts, r.Length = starts, s.interval(pi, h, k)
 		switch c := t.get(k); {
 		case !s.in(p, i, k):
-		case c.press != None && r.Work > 0 && !c.typed && s.spec(pi).Format == session.Every:
+		case c.press != None && r.Work > 0 && !c.typed:
 			r.Starts = s.room(s.clock(c.press)-r.Work, now) // the split was counted from there
 		default:
 			r.Starts = s.room(s.ownStart(pi, i, k), now)

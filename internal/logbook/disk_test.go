@@ -382,3 +382,33 @@ func (b below) Open(name string) (io.ReadCloser, error) {
 	return b.memory.Open(path.Join(b.folder, name))
 }
 func (b below) List(_, run string) ([]item, error) { return b.memory.List(b.folder, run) }
+
+// TestFollowToAnotherFile: a run that goes over to another file while the one that is followed stays as it is, as when a
+// disk fails for a while, shows within so many looks.
+func TestFollowToAnotherFile(t *testing.T) {
+	t.Parallel()
+	folder := t.TempDir()
+	h := must[*Home](t)(Open(folder))
+	defer h.Close()
+	w := must[*Writer](t)(h.Create(floor.Stamped{N: 1, E: openedBy(run, opening())}))
+	name := filepath.Join(folder, w.State().Path)
+	f := Follow(name)
+	must[[]floor.Stamped](t)(f.Next())
+	text := must[[]byte](t)(os.ReadFile(name))
+	if err := w.Append(press(2)); err != nil {
+		t.Fatal(err)
+	}
+	other := filepath.Join(filepath.Dir(name), "20991125T170200Z-"+run+publicEnd)
+	info := must[os.FileInfo](t)(os.Stat(name))
+	if err := errors.Join(os.Rename(name, other), os.WriteFile(name, text, 0o600), os.Chtimes(name, info.ModTime(), info.ModTime())); err != nil {
+		t.Fatal(err)
+	}
+	f.seen[filepath.Base(name)] = look{int64(len(text)), info.ModTime().UnixNano()} // it stays as it was
+	var got []floor.Stamped
+	for range elsewhere {
+		got = append(got, must[[]floor.Stamped](t)(f.Next())...)
+	}
+	if !equal(got, []floor.Stamped{press(2)}) {
+		t.Errorf("in %d looks came %s, want the press in the other file", elsewhere, say(got))
+	}
+}

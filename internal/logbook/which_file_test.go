@@ -196,3 +196,34 @@ func TestRunsInTheOrderOfTheirNames(t *testing.T) {
 		t.Errorf("Runs = %q, want %q", got, want)
 	}
 }
+
+// TestGatherInAnyOrder: however the files of a run are handed over, its public ones come first, each kind by name.
+func TestGatherInAnyOrder(t *testing.T) {
+	t.Parallel()
+	named := func(begun, end string) entry {
+		return entry{item: item{name: begun + "-" + run + end}, folder: "log/2026", run: run, public: end == publicEnd}
+	}
+	first, second, notes := named("20261125T170200Z", publicEnd), named("20261125T170900Z", publicEnd), named("20261125T170300Z", privateEnd)
+	for _, all := range [][]entry{
+		{first, second, notes},
+		{first, notes, second},
+		{second, first, notes},
+		{second, notes, first},
+		{notes, first, second},
+		{notes, second, first},
+	} {
+		runs := gather(slices.Clone(all))
+		if len(runs) != 1 || !slices.Equal(runs[0].public, []entry{first, second}) || !slices.Equal(runs[0].private, []entry{notes}) {
+			t.Errorf("of %+v came %+v", all, runs)
+		}
+	}
+}
+
+// TestRenewedCountsBoth: files that were begun anew are counted whether people read them or not.
+func TestRenewedCountsBoth(t *testing.T) {
+	t.Parallel()
+	w := Writer{public: strand{renewed: 1}, private: strand{renewed: 2}}
+	if got := w.State().Renewed; got != 3 {
+		t.Errorf("%d files were begun anew, want 3", got)
+	}
+}
