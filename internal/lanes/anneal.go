@@ -181,7 +181,7 @@ func (a *annealing) changes(u int) int {
 
 // row is the plates moved from the stack of a unit to each of a rack.
 func (a *annealing) row(u int, k *rack) []int32 {
-	return a.racks.moved(a.rack[u], k).plates[a.pick[u]*len(k.stacks):][:len(k.stacks)]
+	return a.racks.row(a.rack[u], a.pick[u], k)
 }
 
 // choose returns the stack of a rack that suits a unit, more or less: beside the stacks
@@ -190,22 +190,26 @@ func (a *annealing) choose(u int, k *rack) int {
 	if len(k.stacks) == 1 {
 		return 0
 	}
-	a.sums = slices.Grow(a.sums[:0], len(k.stacks))[:len(k.stacks)]
-	for s := range a.sums {
-		a.sums[s] = a.below(a.doubt + 1)
+	sums := slices.Grow(a.sums[:0], len(k.stacks))[:len(k.stacks)]
+	a.sums = sums
+	chance := a.chance
+	for s := range sums {
+		chance = next(chance)
+		sums[s] = below(chance, a.doubt+1)
 	}
+	a.chance = chance
 	for i := range a.beside[u] {
 		ch := &a.beside[u][i]
 		if a.rack[ch.to] == nil {
 			continue
 		}
 		for s, n := range a.row(ch.to, k) {
-			a.sums[s] += ch.times * int(n)
+			sums[s] += ch.times * int(n)
 		}
 	}
 	used, now, ends := a.used[a.at[u]], a.stack(u), a.l.seats[a.l.units[u].seat].on.Ends
 	best, least := 0, math.MaxInt
-	for s, sum := range a.sums {
+	for s, sum := range sums {
 		if sum >= least {
 			continue
 		}
@@ -228,11 +232,19 @@ func (a *annealing) price() int {
 
 // below returns a number from 0 to under n.
 func (a *annealing) below(n int) int {
-	a.chance ^= a.chance << 13
-	a.chance ^= a.chance >> 7
-	a.chance ^= a.chance << 17
-	return int(a.chance >> 32 * uint64(n) >> 32)
+	a.chance = next(a.chance)
+	return below(a.chance, n)
 }
+
+// next is the number after one in the row of chance.
+func next(chance uint64) uint64 {
+	chance ^= chance << 13
+	chance ^= chance >> 7
+	return chance ^ chance<<17
+}
+
+// below makes a number from 0 to under n of one in the row of chance.
+func below(chance uint64, n int) int { return int(chance >> 32 * uint64(n) >> 32) }
 
 // run goes so many steps and returns the best on the way.
 func (a *annealing) run(steps int) *answer {

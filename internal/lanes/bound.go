@@ -146,12 +146,12 @@ func (b *bounder) seat(who, seat int) int {
 				}
 			}
 		}
-		least := int32(math.MaxInt32)
+		least := math.MaxInt
 		for _, k := range people {
-			least = min(least, b.racks.moved(b.rack(who, ch.from), b.rack(k, ch.to)).least)
+			least = min(least, b.racks.fewest(b.rack(who, ch.from), b.rack(k, ch.to)))
 		}
-		if least < math.MaxInt32 {
-			sum += ch.times * int(least)
+		if least < math.MaxInt {
+			sum += ch.times * least
 		}
 	}
 	return sum

@@ -71,11 +71,11 @@ type racks struct {
 	cut   bool              // a list of stacks is not whole
 }
 
-// between is the plates that move between each stack of one rack and each of another,
-// and the fewest.
+// between is the plates that move from the stacks of one rack to those of another.
+// Of long racks most rows are never asked for.
 type between struct {
-	plates []int32
-	least  int32
+	rows   [][]int32 // of each stack of the one, to each of the other; nil: not asked for yet
+	fewest int       // 0: not asked for yet
 }
 
 func newRacks(p *planner) *racks {
@@ -106,24 +106,41 @@ func (r *racks) rack(on load.Implement, list []load.Stack) *rack {
 	return k
 }
 
-// moved returns the plates that move between two racks of one implement.
-func (r *racks) moved(a, b *rack) *between {
+// row returns the plates that move from a stack of one rack to each of another, of one
+// implement.
+func (r *racks) row(a *rack, stack int, b *rack) []int32 {
 	m := r.at(a, b)
-	if m.plates == nil {
-		plates, back := make([]int32, len(a.stacks)*len(b.stacks)), make([]int32, len(a.stacks)*len(b.stacks))
-		least := int32(math.MaxInt32)
-		for i, s := range a.stacks {
-			for j, t := range b.stacks {
-				n := int32(moved(s, t, a.ends))
-				plates[i*len(b.stacks)+j], back[j*len(a.stacks)+i] = n, n
-				least = min(least, n)
+	if m.rows == nil {
+		m.rows = make([][]int32, len(a.stacks))
+	}
+	if m.rows[stack] == nil {
+		row := make([]int32, len(b.stacks))
+		for i, t := range b.stacks {
+			row[i] = int32(moved(a.stacks[stack], t, a.ends))
+		}
+		m.rows[stack] = row
+	}
+	return m.rows[stack]
+}
+
+// fewest returns the fewest plates that move between two racks of one implement.
+func (r *racks) fewest(a, b *rack) int {
+	if a == b {
+		return 0
+	}
+	if a.id > b.id { // it is as far back
+		a, b = b, a
+	}
+	m := r.at(a, b)
+	if m.fewest == 0 {
+		m.fewest = math.MaxInt
+		for i := 0; i < len(a.stacks) && m.fewest > a.ends; i++ { // two loads differ by a plate an end
+			for _, t := range b.stacks {
+				m.fewest = min(m.fewest, moved(a.stacks[i], t, a.ends))
 			}
 		}
-		*r.at(b, a) = between{back, least}
-		*r.at(a, b) = between{plates, least}
-		m = r.at(a, b)
 	}
-	return m
+	return m.fewest
 }
 
 // at is what is known of two racks.
