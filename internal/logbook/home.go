@@ -78,10 +78,7 @@ func makeHome(folder string) error {
 		return err //nolint:wrapcheck // it names the folder
 	}
 	defer root.Close()
-	if err := (disk{root}).Folder(filepath.Base(folder)); err != nil {
-		return err
-	}
-	return disk{root}.SyncFolder(".")
+	return errors.Join(disk{root}.Folder(filepath.Base(folder)), disk{root}.SyncFolder("."))
 }
 
 // take takes the lock, and writes into its file who holds it.

@@ -87,11 +87,10 @@ func (s *strand) begin() error {
 	if err := makeFolders(s.files, s.folder); err != nil {
 		return fmt.Errorf("make the log folder: %w", err)
 	}
-	for {
+	for ; ; s.tries++ {
 		name := path.Join(s.folder, s.named(s.tries))
 		f, err := s.files.Create(name)
 		if errors.Is(err, fs.ErrExist) {
-			s.tries++
 			continue
 		}
 		if err != nil {
