@@ -205,7 +205,7 @@ func (s *State) laneTile(pi int, p *part, i int, now time.Duration, tile *Tile) 
 	tile.Round, tile.Rounds = t.done+1, p.rounds
 	if s.spec(pi).Format == session.LongPull {
 		tile.AllLegs = s.legs(pi, i)
-		tile.Legs = len(t.get(max(1, min(t.done+1, len(t.cells)))).legs)
+		tile.Legs = len(t.get(max(1, min(tile.Round, len(t.cells)))).legs)
 	}
 	switch {
 	case s.through(pi, p, i):
