@@ -57,10 +57,7 @@ func AppendDecide(dst []Stamped, s *State, c Command, t time.Duration) ([]Stampe
 // fork returns a state of its own with the same past.
 func (s *State) fork() *State {
 	f := New()
-	for _, e := range s.log {
-		f.log, f.dead = append(f.log, e), append(f.dead, false)
-	}
-	copy(f.dead, s.dead)
+	f.log, f.dead = slices.Clone(s.log), slices.Clone(s.dead)
 	f.replay()
 	return f
 }

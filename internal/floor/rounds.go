@@ -203,6 +203,7 @@ func (s *State) amrapRounds(out []Round, pi, i int, now time.Duration) []Round {
 	if h == nil || t.first < 1 {
 		return out
 	}
+	out = slices.Grow(out, len(t.cells)+1)
 	for k := 1; k <= len(t.cells); k++ {
 		c := t.get(k)
 		if !c.has() && !c.struck {
@@ -239,6 +240,7 @@ func (s *State) laneRounds(out []Round, pi, i int, now time.Duration) []Round {
 	if t.first < 1 || p.heatOf(t) == nil {
 		return out
 	}
+	out = slices.Grow(out, len(t.cells))
 	for k := 1; k <= len(t.cells); k++ {
 		c := t.get(k)
 		if c.start == None && !c.has() && !c.struck {

@@ -1,6 +1,7 @@
 package presses
 
 import (
+	"bytes"
 	"fmt"
 	"slices"
 	"strings"
@@ -20,7 +21,7 @@ func Parse(path string, src []byte, cast Cast) ([]Line, error) {
 	if len(src) > limit {
 		return nil, coachfile.Faults{{File: path, What: "the file is over 1 MiB", Write: "is it the right one?"}}
 	}
-	var lines []Line
+	lines := make([]Line, 0, bytes.Count(src, []byte("\n"))+1)
 	var faults coachfile.Faults
 	cast.People = slices.Clone(cast.People)
 	last := time.Duration(0)
