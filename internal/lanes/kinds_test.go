@@ -19,7 +19,11 @@ func scant(tb testing.TB, t *rapid.T) Input {
 		"format = \"ratio\"\nrest = \"2 x work\"\nrounds = 3", "format = \"sets\"\nsets = 2\nrest = \"2:00\"",
 		"format = \"every\"\nevery = \"20:00\"\nrounds = 2", "format = \"amrap\"\ncap = \"40:00\"",
 	}).Draw(t, "format")
-	stations := []string{"movement = \"forward drag\"\ndistance = \"20 m\"\nload = \"50% max\"", "movement = \"deadlift\"\nreps = 5\nload = \"70 kg\""}
+	asked := "\"50% max\""
+	if strings.Contains(head, "sets") && rapid.Bool().Draw(t, "heavier sets") {
+		asked = "[\"50% max\", \"65% max\"]"
+	}
+	stations := []string{"movement = \"forward drag\"\ndistance = \"20 m\"\nload = " + asked, "movement = \"deadlift\"\nreps = 5\nload = \"70 kg\""}
 	text := station(head, strings.Join(stations[:rapid.IntRange(1, 2).Draw(t, "stations")], "\n[[part.station]]\n"))
 	bests := rapid.SliceOfN(rapid.Map(rapid.IntRange(8, 20), func(n int) float64 { return float64(9 * n) }), 1, 4).Draw(t, "bests")
 	tares := rapid.SliceOfN(rapid.SampledFrom([]float64{24, 27, 30}), 1, 2).Draw(t, "tares")
