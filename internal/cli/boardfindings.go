@@ -22,7 +22,7 @@ func (b *boardPage) findings() {
 	case b.board.ShortBound < b.board.Short:
 		b.wrapped("", fmt.Sprintf("%s; not proved best: the pile's shortage costs %s, and no way costs less than %s.", moved, is, b.style.Mass(b.board.ShortBound)))
 	case b.board.Short > 0:
-		b.wrapped("", fmt.Sprintf("%s; not proved best: the pile's shortage costs %s, and no way costs less, but one may move fewer plates.", moved, is))
+		b.wrapped("", fmt.Sprintf("%s; not proved best: the pile's shortage costs %s, and no way costs less, but one may move as few as %d plates.", moved, is, b.board.Bound))
 	default:
 		b.line("%s; not proved best: no way moves fewer than %d.", moved, b.board.Bound)
 	}

@@ -5,16 +5,17 @@ import (
 	"math"
 	"slices"
 
+	"hawser/internal/load"
 	"hawser/internal/measure"
 )
 
 // boundOf returns how many plates at least move in any arrangement of a layout in
-// which the pile's shortage costs nothing, without looking at arrangements: half
-// of each change counts for the seat before it and half for the seat after it,
+// which the pile's shortage costs no more than slack, without looking at arrangements:
+// half of each change counts for the seat before it and half for the seat after it,
 // each beside the person whose load is nearest; and everyone has a seat of the
 // group. It is far from the truth where many loads are alike.
-func (p *planner) boundOf(l *layout, a *answer) int {
-	b := bounder{p: p, l: l, a: a, racks: p.racks, beside: make([][]change, len(l.seats)), groups: map[int][]int{}}
+func (p *planner) boundOf(l *layout, who []int, slack measure.Mass) int {
+	b := bounder{p: p, l: l, who: who, slack: slack, beside: make([][]change, len(l.seats)), groups: map[int][]int{}, sums: map[loadKey][][]measure.Mass{}}
 	for _, ch := range l.changes {
 		from, to := l.units[ch.from].seat, l.units[ch.to].seat
 		b.beside[from] = append(b.beside[from], ch)
@@ -28,8 +29,8 @@ func (p *planner) boundOf(l *layout, a *answer) int {
 		for _, person := range seats {
 			least := math.MaxInt
 			for _, seat := range seats {
-				if p.may(a.who[person], &l.seats[seat]) {
-					least = min(least, b.seat(a.who[person], seat))
+				if p.may(who[person], &l.seats[seat]) {
+					least = min(least, b.seat(who[person], seat))
 				}
 			}
 			if least < math.MaxInt {
@@ -37,10 +38,20 @@ func (p *planner) boundOf(l *layout, a *answer) int {
 			}
 		}
 	}
-	if b.racks.cut {
+	if slack == 0 && p.racks.cut {
 		return 0
 	}
 	return (halves + 1) / 2
+}
+
+// leastPlates returns how many plates at least move where the pile's shortage costs no
+// more than it does in what was found.
+func (p *planner) leastPlates(layouts []*layout, short measure.Mass) int {
+	least := math.MaxInt
+	for _, l := range layouts {
+		least = min(least, p.boundOf(l, l.start, short))
+	}
+	return least
 }
 
 // leastShort returns what the pile's shortage costs at least, however people are laid
@@ -126,10 +137,11 @@ func (p *planner) pileMass() measure.Mass {
 type bounder struct {
 	p      *planner
 	l      *layout
-	a      *answer
-	racks  *racks
+	who    []int        // of each seat, to begin with
+	slack  measure.Mass // what anyone may miss more than alone
 	beside [][]change
 	groups map[int][]int
+	sums   map[loadKey][][]measure.Mass // by kind of implement: see counted
 }
 
 // seat returns the least plates that move beside a person on a seat, in halves.
@@ -141,14 +153,14 @@ func (b *bounder) seat(who, seat int) int {
 		if other != seat {
 			people = people[:0]
 			for _, i := range b.groups[b.l.seats[other].group] {
-				if k := b.a.who[i]; k != who || b.l.seats[other].station != b.l.seats[seat].station {
+				if k := b.who[i]; k != who || b.l.seats[other].station != b.l.seats[seat].station {
 					people = append(people, k)
 				}
 			}
 		}
 		least := math.MaxInt
 		for _, k := range people {
-			least = min(least, b.racks.fewest(b.rack(who, ch.from), b.rack(k, ch.to)))
+			least = min(least, b.moved(b.choice(who, ch.from), b.choice(k, ch.to)))
 		}
 		if least < math.MaxInt {
 			sum += ch.times * least
@@ -157,9 +169,51 @@ func (b *bounder) seat(who, seat int) int {
 	return sum
 }
 
-// rack is the stacks for a person's own load on a unit.
-func (b *bounder) rack(who, unit int) *rack {
+// choice is what a person gets in a unit.
+func (b *bounder) choice(who, unit int) *choice {
 	at := b.l.units[unit]
-	s := &b.l.seats[at.seat]
-	return b.racks.of(s.on, b.p.choose(who, s, at.set).moves)
+	return b.p.choose(who, &b.l.seats[at.seat], at.set)
+}
+
+// moved returns the least plates between two loads on one implement: between the stacks
+// that make just these, or, with slack, any that come as near.
+func (b *bounder) moved(from, to *choice) int {
+	on, racks := from.want.On, b.p.racks
+	if b.slack == 0 {
+		return racks.fewest(racks.of(on, from.moves), racks.of(on, to.moves))
+	}
+	far, off := to.want.Total-from.want.Total, from.miss+to.miss+2*b.slack
+	sums := b.counted(on)
+	for n, masses := range sums {
+		if i, _ := slices.BinarySearch(masses, far-off); i < len(masses) && masses[i] <= far+off {
+			return n * on.Ends
+		}
+	}
+	return len(sums) * on.Ends
+}
+
+// mostCounted is up to how many plates on an end are counted out.
+const mostCounted = 3
+
+// counted lists what a load can change by with none, one, two … plates put on or taken
+// off each end, in order.
+func (b *bounder) counted(on load.Implement) [][]measure.Mass {
+	key := loadKey{on.Ends, on.Step, 0}
+	if b.sums[key] == nil {
+		sums := [][]measure.Mass{{0}}
+		for range mostCounted {
+			var next []measure.Mass
+			for _, sum := range sums[len(sums)-1] {
+				for _, kind := range b.p.in.Kit.Plates {
+					if plate := kind.Mass * measure.Mass(on.Ends); kind.Mass >= on.Step {
+						next = append(next, sum+plate, sum-plate)
+					}
+				}
+			}
+			slices.Sort(next)
+			sums = append(sums, slices.Compact(next))
+		}
+		b.sums[key] = sums
+	}
+	return b.sums[key]
 }

@@ -52,7 +52,7 @@ type Board struct {
 	Proved      bool
 	Short       measure.Mass // what the pile's shortage costs: the misses there are less the misses alone
 	ShortBound  measure.Mass // the least of that, proved: Short where Proved
-	Bound       int          // least plates moved that is proved: PlatesMoved where Proved; else 0 where a short pile changes the loads
+	Bound       int          // least plates moved that is proved: PlatesMoved where Proved
 	Findings    []session.Finding
 	Accepted    []session.Accepted // as Input has them, for those who come later
 }

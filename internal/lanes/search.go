@@ -21,9 +21,9 @@ func (p *planner) best(heats int) *answer {
 	}
 	p.proved, p.bound, p.shortBound = proved && found.proved, bound, found.cost.short
 	if found.cost.short > 0 && !p.proved {
-		p.bound = 0 // the best may have other loads than those the bounds are for
+		p.bound = p.leastPlates(layouts, found.cost.short) // the best may have other loads
 		p.shortBound = p.leastShort(layouts, found.cost.short)
-		p.proved = found.cost.plates == 0 && p.shortBound == found.cost.short
+		p.proved = found.cost.plates == p.bound && p.shortBound == found.cost.short
 	}
 	if p.proved {
 		p.bound = found.cost.plates
@@ -99,11 +99,11 @@ func (p *planner) prove(l *layout, a *answer) (best *answer, proved bool, bound 
 		if settled && a.proved {
 			return a, true, a.cost.plates
 		}
-		return a, false, p.boundOf(l, a)
+		return a, false, p.boundOf(l, a.who, 0)
 	}
 	best, proved, bound = p.exactly(l, a)
 	if !proved {
-		bound = max(bound, p.boundOf(l, best))
+		bound = max(bound, p.boundOf(l, best.who, 0))
 	}
 	return best, proved, bound
 }
