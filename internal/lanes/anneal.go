@@ -46,7 +46,8 @@ type annealing struct {
 	lacks  int // plates that are not there, over all moments
 
 	swapped [2]int // what the last step did: seats that changed their people, if they are two
-	was     []put  // and what stood before
+	was     []put  // what stood before
+	before  int    // and the plates moved then
 }
 
 // ownRack is what one person may have for a unit.
@@ -136,14 +137,19 @@ func (a *annealing) tooHeavy(seat int) int {
 
 // put gives a unit a stack.
 func (a *annealing) put(t put) {
+	if a.rack[t.unit] != nil {
+		a.plates -= a.changes(t.unit)
+	}
+	a.set(t)
+	a.plates += a.changes(t.unit)
+}
+
+// set is put without the plates moved.
+func (a *annealing) set(t put) {
 	u := t.unit
 	ends := a.l.seats[a.l.units[u].seat].on.Ends
 	a.stand(u, -ends)
-	if a.rack[u] != nil {
-		a.plates -= a.changes(u)
-	}
 	a.rack[u], a.pick[u] = t.rack, t.pick
-	a.plates += a.changes(u)
 	a.stand(u, ends)
 }
 
@@ -272,7 +278,7 @@ func (a *annealing) run(steps int) *answer {
 
 // step changes two people's seats, or a stack.
 func (a *annealing) step() {
-	a.was = a.was[:0]
+	a.was, a.before = a.was[:0], a.plates
 	i, j := a.below(len(a.l.seats)), a.below(len(a.l.seats))
 	a.swapped = [2]int{i, i}
 	s, t := &a.l.seats[i], &a.l.seats[j]
@@ -310,8 +316,9 @@ func (a *annealing) back() {
 		a.swap(i, j)
 	}
 	for _, t := range a.was {
-		a.put(t)
+		a.set(t)
 	}
+	a.plates = a.before
 }
 
 // answer is an arrangement in which everyone has their own load, priced; its
