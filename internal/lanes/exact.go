@@ -43,7 +43,7 @@ type lane struct {
 // moved that are.
 func (p *planner) exactly(l *layout, best *answer) (*answer, bool, int) {
 	if best.cost.short > 0 && !l.lockstep {
-		return best, false, 0 // how the pile is dealt is not proved, so nothing can be
+		return best, false, 0 // other deals of the pile may cost as little, with other loads
 	}
 	e := &exact{p: p, l: l, cols: l.columns(), racks: p.racks, who: make([]int, len(l.seats)), seen: map[string]bool{}, best: best}
 	if !e.small() || !e.list() || !e.table() {

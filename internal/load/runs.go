@@ -118,7 +118,7 @@ func (s *search) rest(i int, c cost) {
 			continue
 		}
 		takes := s.takes(i + 1)
-		if next.miss+s.bound(i+1, takes) <= s.rank.miss && s.restLow[i+1] <= takes && !s.nobetter(i+1, next, takes) {
+		if next.miss+s.bound(i+1, takes) <= s.rank.miss && s.restLow[i+1] <= takes && !s.nobetter(i+1, next) {
 			s.picks[i] = o
 			s.rest(i+1, next)
 		}
@@ -139,15 +139,15 @@ func (s *search) choices(i int, c cost) []option {
 	return options[from:to]
 }
 
-// nobetter reports whether the branch can at most be as good as the best known.
-func (s *search) nobetter(i int, c cost, takes measure.Mass) bool {
+// nobetter reports whether nothing in the branch can be as good as the best known.
+func (s *search) nobetter(i int, c cost) bool {
 	if c.worst.compare(s.rank.worst) < 0 {
 		return false
 	}
 	moves, plates := s.moved()
-	most := max(0, s.restNeed[i]-s.restOver[i]-(s.rank.miss-c.miss)) // what the rest must come to at least
+	most := max(0, s.restNeed[i]+s.restOver[i]-(s.rank.miss-c.miss)) // what the rest must come to at least
 	if by := cmp.Compare(moves+most, s.rank.moves); by != 0 {
-		return by > 0
+		return by == 1
 	}
 	still := most
 	for k, by := range s.restTake[i] {
@@ -157,10 +157,7 @@ func (s *search) nobetter(i int, c cost, takes measure.Mass) bool {
 			still -= n * s.pile[k].Mass
 		}
 	}
-	if by := cmp.Compare(plates, s.rank.plates); by != 0 {
-		return by > 0
-	}
-	return takes == most && s.usesNoBigger(i)
+	return plates > s.rank.plates
 }
 
 // moved returns what moves so far, the tares of all items included, and how many
@@ -172,21 +169,6 @@ func (s *search) moved() (measure.Mass, int) {
 		plates += s.had[k] - s.left[k]
 	}
 	return moves, plates
-}
-
-// usesNoBigger reports whether using all that the rest can take is no bigger
-// first than the best.
-func (s *search) usesNoBigger(i int) bool {
-	for k, by := range s.restTake[i] {
-		used := s.had[k] - s.left[k]
-		if by > 0 {
-			used += s.left[k] - s.left[k]%by
-		}
-		if used != s.rank.used[k] {
-			return used < s.rank.used[k]
-		}
-	}
-	return true
 }
 
 // firstOf is the third run, over just the plates that the best deal uses: it
@@ -225,7 +207,7 @@ func (s *search) first(i int, c cost) bool {
 			continue
 		}
 		s.picks[i] = o
-		if s.uses(i+1, s.rank.miss-next.miss) && s.first(i+1, next) {
+		if s.uses(i+1) && s.first(i+1, next) {
 			return true
 		}
 		s.lift(i, o)
@@ -233,12 +215,11 @@ func (s *search) first(i int, c cost) bool {
 	return false
 }
 
-// uses reports whether items i and after may use up all plates left and miss no
-// more than that.
-func (s *search) uses(i int, miss measure.Mass) bool {
+// uses reports whether items i and after can take all plates that are left.
+func (s *search) uses(i int) bool {
 	var left measure.Mass
 	for k, n := range s.left {
 		left += s.pile[k].Mass * measure.Mass(n)
 	}
-	return left == s.takes(i) && abs(left-s.restNeed[i]+s.restOver[i]) <= miss
+	return left == s.takes(i)
 }

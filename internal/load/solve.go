@@ -122,10 +122,11 @@ func ownBest(items []Item, pile []kit.Plates, left []int) []Stack {
 		ends int
 		step measure.Mass
 	}
+	plates := func(it Item) measure.Mass { return it.Total - it.On.Tare }
 	most := map[class]measure.Mass{}
 	for _, it := range items {
 		c := class{it.On.Ends, it.On.Step}
-		most[c] = max(most[c], it.Total-it.On.Tare)
+		most[c] = max(most[c], plates(it))
 	}
 	tables := map[class]*table{}
 	stacks := make([]Stack, len(items))
@@ -134,7 +135,7 @@ func ownBest(items []Item, pile []kit.Plates, left []int) []Stack {
 		if tables[c] == nil {
 			tables[c] = newTable(it.On, pile, left, most[c])
 		}
-		stacks[i] = tables[c].nearest(it.Total - it.On.Tare)
+		stacks[i] = tables[c].nearest(plates(it))
 	}
 	return stacks
 }

@@ -29,6 +29,8 @@ func TestSolveToTheMicrogram(t *testing.T) {
 	t.Parallel()
 	for _, f := range []micrograms{
 		{[]measure.Mass{7, 3, 5, 1, 4, 0, 3, 2}, [][4]int{{1, 1, 0, 7}, {2, 1, 0, 5}, {3, 1, 7, 0}}},
+		{[]measure.Mass{12, 1, 11, 1, 10, 3, 6, 3, 4, 2}, [][4]int{{3, 4, 0, 26}, {2, 1, 0, 19}, {2, 1, 7, 23}}},
+		{[]measure.Mass{9, 0, 7, 3, 6, 1, 5, 3, 1, 1}, [][4]int{{5, 1, 0, 12}, {3, 1, 2, 24}}},
 	} {
 		items, pile := f.make()
 		got, want := Solve(items, pile), brute(items, pile)
@@ -67,6 +69,39 @@ func TestSolveManyKinds(t *testing.T) {
 	if !d.Proved || d.Miss != 0 || !slices.Equal(d.Stacks[0].Stamps(plates(pairs...)), []string{"26 kg"}) ||
 		!slices.Equal(d.Stacks[1].Stamps(plates(pairs...)), []string{"20 kg", "6 kg"}) {
 		t.Errorf("Solve = %v, misses %v, proved %v", d.Stacks, d.Miss, d.Proved)
+	}
+}
+
+// TestSolveBesideManyPlates: plates that are too heavy for anybody change nothing, however
+// many there are; here more than one number can count.
+func TestSolveBesideManyPlates(t *testing.T) {
+	t.Parallel()
+	for _, f := range []micrograms{
+		{[]measure.Mass{12, 1, 11, 1, 10, 3, 6, 3, 4, 2}, [][4]int{{3, 4, 0, 26}, {2, 1, 0, 19}, {2, 1, 7, 23}}},
+		{[]measure.Mass{9, 3, 7, 3, 6, 1, 5, 3, 2, 2, 1, 1}, [][4]int{{5, 1, 0, 25}, {3, 1, 2, 27}, {1, 2, 0, 18}, {2, 1, 0, 19}}},
+	} {
+		items, pile := f.make()
+		want := Solve(items, pile)
+		var heavy []measure.Mass
+		for m := measure.Mass(1009); m > 1000; m-- {
+			heavy = append(heavy, m, 1000)
+		}
+		got := Solve(items, append(plates(heavy...), pile...))
+		if !got.Proved || got.Miss != want.Miss || !slices.Equal(got.Moves, want.Moves) {
+			t.Errorf("beside heavy plates Solve(%v) moves %v, want %v", f, got.Moves, want.Moves)
+		}
+	}
+}
+
+// TestSolveSaysWhatItCannotProve: more stacks come near than can be listed.
+func TestSolveSaysWhatItCannotProve(t *testing.T) {
+	t.Parallel()
+	var pairs []measure.Mass
+	for m := measure.Mass(20); m > 0; m-- {
+		pairs = append(pairs, m*kg, 15)
+	}
+	if d := Solve([]Item{{sledA, 327 * kg}, {sledB, 334 * kg}}, plates(pairs...)); d.Proved || d.Miss != 0 {
+		t.Errorf("Solve misses %v, proved %v; want nothing, not proved", d.Miss, d.Proved)
 	}
 }
 
