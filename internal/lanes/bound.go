@@ -59,7 +59,11 @@ func (p *planner) leastPlates(layouts []*layout, short measure.Mass) int {
 func (p *planner) leastShort(layouts []*layout, most measure.Mass) measure.Mass {
 	least := most
 	for _, l := range layouts {
-		least = min(least, max(p.leastByMass(l), p.leastByKinds(l, kindsWork/len(layouts), least), p.dealt[l].least))
+		bound := max(p.leastByMass(l), p.dealt[l].least)
+		if bound < least {
+			bound = max(bound, p.leastByKinds(l, kindsWork/len(layouts), least))
+		}
+		least = min(least, bound)
 	}
 	return least
 }

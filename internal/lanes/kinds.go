@@ -82,7 +82,6 @@ type sharers struct {
 	people map[int][]int // of each group
 	most   measure.Mass  // of plates that anybody asks for
 	work   int           // that is left
-	match  matching      // scratch of seated
 }
 
 // holds is how many of a kind an implement can have on each end.

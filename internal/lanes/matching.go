@@ -21,8 +21,7 @@ func (s *sharers) seated(group int) (measure.Mass, []int) {
 	if len(places) > len(people) {
 		return 0, nil
 	}
-	m := &s.match
-	m.begin(len(places), len(people))
+	m := newMatching(len(places), len(people))
 	for row := 1; row <= len(places); row++ {
 		s.work -= m.add(row, func(row, col int) measure.Mass { return places[row-1].costs[people[col-1]] })
 	}
@@ -48,10 +47,12 @@ type matching struct {
 	done       []bool
 }
 
-func (m *matching) begin(rows, cols int) {
-	m.rows, m.cols = make([]measure.Mass, rows+1), make([]measure.Mass, cols+1)
-	m.row, m.from = make([]int, cols+1), make([]int, cols+1)
-	m.near, m.done = make([]measure.Mass, cols+1), make([]bool, cols+1)
+func newMatching(rows, cols int) *matching {
+	return &matching{
+		rows: make([]measure.Mass, rows+1), cols: make([]measure.Mass, cols+1),
+		row: make([]int, cols+1), from: make([]int, cols+1),
+		near: make([]measure.Mass, cols+1), done: make([]bool, cols+1),
+	}
 }
 
 // add finds a column for one more row, moving others where that is cheaper. It returns
