@@ -152,7 +152,7 @@ func TestRead(t *testing.T) {
 		t.Fatalf("%d runs, %v, want 15", len(runs), err)
 	}
 	var slow []review.Summary
-	w := newWorker()
+	w := newWorker(home)
 	scanned := 0
 	for i := range runs {
 		path := filepath.Join(home, runs[i].Path)
@@ -298,10 +298,9 @@ func BenchmarkReadOne(b *testing.B) {
 	})
 	b.Run("all", func(b *testing.B) {
 		b.SetBytes(int64(len(data)))
-		w, s := newWorker(), &sheet{}
+		w := newWorker(home)
 		for b.Loop() {
-			s.fill(home, &runs[0])
-			if _, wrong := w.read(home, &runs[0], s); wrong != nil {
+			if _, wrong := w.read(&runs[0], w.open([]*logbook.Run{&runs[0]})[0]); wrong != nil {
 				b.Fatal(wrong)
 			}
 		}

@@ -63,6 +63,7 @@ func Read(home string, progress func(done, all int)) (*review.History, []*Fault,
 			unread = append(unread, r)
 		}
 	}
+	reserve(len(unread) * 8 << 10) // what is kept of a run, and its way there
 	read, faults := readAll(home, unread, progress)
 	if !changed {
 		return cache.History(), faults, nil
@@ -84,106 +85,109 @@ func Read(home string, progress func(done, all int)) (*review.History, []*Fault,
 	return h, faults, nil
 }
 
-// ahead is how many runs are read from the disk at one time. Files that are in no
-// memory yet come from most disks the sooner the more of them are asked for; more
-// than these gain nothing.
-const ahead = 8
+// ahead is how many runs a worker opens before it takes apart the ones that it
+// opened before. The disk reads these in the meantime.
+const ahead = 16
 
-// sheet is the files of a run as they are read, or that they were not.
-type sheet struct {
-	run             int
-	public, private []byte
-	read            bool
-}
-
-// readAll reads runs ahead of those who take them apart on every core.
+// readAll reads runs on every core.
 func readAll(home string, runs []*logbook.Run, progress func(done, all int)) ([]review.Cached, []*Fault) {
 	var (
-		all           = make([]review.Cached, len(runs))
-		faults        []*Fault
-		lock          sync.Mutex
-		readers, work sync.WaitGroup
-		next          atomic.Int64
-		done          int
-		cores         = runtime.GOMAXPROCS(0)
-		free, full    = make(chan *sheet, ahead+cores), make(chan *sheet)
+		all    = make([]review.Cached, len(runs))
+		faults []*Fault
+		lock   sync.Mutex
+		work   sync.WaitGroup
+		next   atomic.Int64
+		done   int
 	)
-	for range cap(free) {
-		free <- &sheet{}
+	take := func() (from, to int) {
+		to = int(next.Add(ahead))
+		return min(to-ahead, len(runs)), min(to, len(runs))
 	}
-	for range min(ahead, len(runs)) {
-		readers.Go(func() {
-			for k := int(next.Add(1)) - 1; k < len(runs); k = int(next.Add(1)) - 1 {
-				s := <-free
-				s.run = k
-				s.fill(home, runs[k])
-				full <- s
-			}
-		})
+	finish := func(r *logbook.Run, wrong []error) {
+		lock.Lock()
+		defer lock.Unlock()
+		for _, err := range wrong {
+			faults = append(faults, &Fault{Path: r.Path, Err: err})
+		}
+		if done++; progress != nil && (done%100 == 0 || done == len(runs)) {
+			progress(done, len(runs))
+		}
 	}
-	for range min(cores, len(runs)) {
+	for range runtime.GOMAXPROCS(0) + 1 { // one may wait for a file to open
 		work.Go(func() {
-			w := newWorker()
-			for s := range full {
-				r, c := runs[s.run], &all[s.run]
-				var wrong []error
-				c.Summary, wrong = w.read(home, r, s)
-				c.Path, c.Mark, c.Faulty = r.Path, r.Mark, len(wrong) > 0
-				free <- s
-				lock.Lock()
-				for _, err := range wrong {
-					faults = append(faults, &Fault{Path: r.Path, Err: err})
+			w := newWorker(home)
+			from, to := take()
+			for now := w.open(runs[from:to]); len(now) > 0; {
+				at := from
+				from, to = take()
+				then := w.open(runs[from:to])
+				for i, files := range now {
+					r, c := runs[at+i], &all[at+i]
+					var wrong []error
+					c.Summary, wrong = w.read(r, files)
+					c.Path, c.Mark, c.Faulty = r.Path, r.Mark, len(wrong) > 0
+					finish(r, wrong)
 				}
-				if done++; progress != nil && (done%100 == 0 || done == len(runs)) {
-					progress(done, len(runs))
-				}
-				lock.Unlock()
+				now = then
 			}
 		})
 	}
-	readers.Wait()
-	close(full)
 	work.Wait()
 	slices.SortStableFunc(faults, func(a, b *Fault) int { return cmp.Compare(a.Path, b.Path) })
 	return all, faults
 }
 
-// fill reads the files of a run that has no more of them than the scanner knows of.
-func (s *sheet) fill(home string, r *logbook.Run) {
-	read := func(path string, buf []byte) []byte {
-		data, err := readInto(filepath.Join(home, filepath.FromSlash(path)), buf)
-		s.read = s.read && err == nil
-		return data
-	}
-	if s.read = r.Single; s.read {
-		s.public = read(r.Path, s.public)
-	}
-	if s.read && r.Private != "" {
-		s.private = read(r.Private, s.private)
-	}
-}
-
 // worker is what one goroutine keeps from log to log.
 type worker struct {
-	public, private []floor.Stamped
-	same            *same
-	state           *floor.State
-	reader          review.Reader
+	home   string
+	data   []byte
+	events [2][]floor.Stamped // of a public and a private file
+	same   *same
+	state  *floor.State
+	reader review.Reader
 }
 
-func newWorker() *worker { return &worker{same: newSame(), state: floor.New()} }
+func newWorker(home string) *worker { return &worker{home: home, same: newSame(), state: floor.New()} }
+
+// opened is the files of one run: the public one, and the private one where there is one.
+type opened []file
+
+// open opens the files of runs; none of a run of which the scanner does not know all
+// files, or one of which does not open.
+func (w *worker) open(runs []*logbook.Run) []opened {
+	all := make([]opened, len(runs))
+	for i, r := range runs {
+		if !r.Single {
+			continue
+		}
+		public, err := open(w.path(r.Path))
+		if err != nil {
+			continue
+		}
+		all[i] = opened{public}
+		if r.Private == "" {
+			continue
+		}
+		private, err := open(w.path(r.Private))
+		if err != nil {
+			public.close()
+			all[i] = nil
+			continue
+		}
+		all[i] = append(all[i], private)
+	}
+	return all
+}
+
+func (w *worker) path(below string) string { return filepath.Join(w.home, filepath.FromSlash(below)) }
 
 // read takes one run apart: by the scanner where its files are plain, else by the
 // logbook, which says what is wrong with them.
-func (w *worker) read(home string, r *logbook.Run, s *sheet) (sum review.Summary, wrong []error) {
-	if s.read && w.scan(s.public, &w.public) && (r.Private == "" || w.scan(s.private, &w.private)) {
-		log := logbook.Log{Events: w.public}
-		if r.Private != "" {
-			log.Private = w.private
-		}
-		return w.summarize(r, &log), nil
+func (w *worker) read(r *logbook.Run, files opened) (sum review.Summary, wrong []error) {
+	if log, ok := w.scanned(files); ok {
+		return w.summarize(r, log), nil
 	}
-	log, err := logbook.Load(filepath.Join(home, filepath.FromSlash(r.Path)))
+	log, err := logbook.Load(w.path(r.Path))
 	if err != nil {
 		return review.Summary{Run: r.ULID}, []error{err}
 	}
@@ -196,13 +200,22 @@ func (w *worker) read(home string, r *logbook.Run, s *sheet) (sum review.Summary
 	return w.summarize(r, log), wrong
 }
 
-// scan scans a file into events, which it empties first.
-func (w *worker) scan(data []byte, events *[]floor.Stamped) bool {
-	all, ok := scan(data, w.same, (*events)[:0])
-	if ok {
-		*events = all
+// scanned is the log in those files, which it closes, where they are plain.
+func (w *worker) scanned(files opened) (*logbook.Log, bool) {
+	var log logbook.Log
+	plain := len(files) > 0
+	for i, f := range files {
+		data, err := f.readInto(w.data)
+		w.data = data
+		if !plain || err != nil {
+			plain = false
+			continue
+		}
+		events := [...]*[]floor.Stamped{&log.Events, &log.Private}[i]
+		*events, plain = scan(data, w.same, w.events[i][:0])
+		w.events[i] = *events
 	}
-	return ok
+	return &log, plain
 }
 
 // summarize replays what could be read. Private events count from themselves, so
@@ -224,6 +237,9 @@ func (w *worker) summarize(r *logbook.Run, log *logbook.Log) review.Summary {
 
 // cached opens the cache by path; an empty one where it is not whole.
 func cached(path string) *review.Cache {
+	if info, err := os.Stat(path); err == nil {
+		reserve(3 * int(min(info.Size(), 64<<20))) // its bytes, the names of the logs and the answer
+	}
 	data, err := os.ReadFile(path)
 	if err != nil {
 		return &review.Cache{}
