@@ -67,6 +67,7 @@ func (s *shell) run(cmd *cobra.Command, name string, r running) error {
 	if isPath(name) {
 		beside = name
 	}
+	go tui.Warm()
 	h, err := s.open(beside)
 	if err != nil {
 		return err

@@ -6,6 +6,7 @@ import (
 	"runtime"
 	"runtime/debug"
 	"sync"
+	"time"
 
 	tea "charm.land/bubbletea/v2"
 )
@@ -74,15 +75,24 @@ type guarded struct {
 	crash *crash
 }
 
+// settled is that the program has started, which it does on every core. From then on
+// one draws: a second one would be woken for each look of the renderer, only to find
+// nothing to do. That is a third of what a class costs.
+type settled struct{}
+
 // Init starts the model.
 func (g guarded) Init() tea.Cmd {
 	defer func() { g.crash.rescue(recover()) }()
-	return g.watch(g.Model.Init())
+	return tea.Batch(g.watch(g.Model.Init()), tea.Tick(time.Second, func(time.Time) tea.Msg { return settled{} }))
 }
 
 // Update hands a message on.
 func (g guarded) Update(msg tea.Msg) (next tea.Model, cmd tea.Cmd) {
 	defer func() { g.crash.rescue(recover()) }()
+	if _, ok := msg.(settled); ok {
+		runtime.GOMAXPROCS(1)
+		return g, nil
+	}
 	next = g // also where it breaks
 	_, cmd = g.Model.Update(msg)
 	return next, g.watch(cmd)

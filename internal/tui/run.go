@@ -33,7 +33,7 @@ type Cues interface {
 // lead is how early a tick fires, and how far ahead of the clock a screen is
 // drawn: half a frame of the renderer and what drawing takes, so that a second
 // turns within half a frame of the true one on either side.
-const lead = 10500 * time.Microsecond
+const lead = 6500 * time.Microsecond
 
 // horizon is how far ahead the sound is told what is due: more than the longest
 // way between two ticks.
