@@ -27,6 +27,7 @@ var order = [][]string{
 	{"presses"},
 	{"logbook"},
 	{"review"},
+	{"pages"},
 	{"history"},
 	{"week"},
 	{"schema"},
@@ -37,7 +38,7 @@ var order = [][]string{
 }
 
 // impure is where the world begins: files, clocks, the terminal, the sound device.
-var impure = []string{"logbook", "history", "sound", "awake", "glpsol", "tui", "cli"}
+var impure = []string{"logbook", "pages", "history", "sound", "awake", "glpsol", "tui", "cli"}
 
 // world is what a pure package must not import.
 var world = []string{

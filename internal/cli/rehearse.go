@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"runtime/debug"
 	"strings"
 	"time"
 
@@ -16,6 +17,7 @@ import (
 	"hawser/internal/floor"
 	"hawser/internal/lanes"
 	"hawser/internal/measure"
+	"hawser/internal/pages"
 	"hawser/internal/presses"
 	"hawser/internal/review"
 )
@@ -42,6 +44,8 @@ func (s *shell) rehearseCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
+			debug.SetGCPercent(400) // it is short: most end before 16 MB are used once
+			go pages.Reserve(8 << 20)
 			plan, err := s.plan(args[0], who)
 			if err != nil {
 				return err

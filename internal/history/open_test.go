@@ -8,8 +8,9 @@ import (
 	"hawser/internal/logbook"
 )
 
-// TestFilesClosed: every file that is opened ahead is closed, whatever it holds. It
-// runs alone, as it counts the open files of the process.
+// TestFilesClosed: every file that is opened ahead is closed, whatever it holds.
+//
+//nolint:paralleltest // it counts the open files of the process
 func TestFilesClosed(t *testing.T) {
 	count := func() int {
 		all, err := os.ReadDir("/proc/self/fd")

@@ -13,6 +13,7 @@ import (
 
 	"hawser/internal/floor"
 	"hawser/internal/logbook"
+	"hawser/internal/pages"
 	"hawser/internal/review"
 )
 
@@ -35,6 +36,15 @@ func (f *Fault) Error() string {
 }
 
 func (f *Fault) Unwrap() error { return f.Err }
+
+// many is from how many bytes on large pages are worth the collection that they take.
+const many = 8 << 20
+
+func reserve(size int) {
+	if size >= many {
+		pages.Reserve(size)
+	}
+}
 
 // Read gathers all runs of a home. progress is called now and then, from one
 // goroutine at a time, with how many of the logs that had to be read are done; it

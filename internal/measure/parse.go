@@ -80,22 +80,22 @@ func ParseClock(s string) (time.Duration, error) {
 		v, err := parse(s, clockUnits(), MaxClock.Milliseconds(), write)
 		return time.Duration(v) * time.Millisecond, err
 	}
-	wrong := &Error{fmt.Sprintf("%s is not a time", quote(s)), `minutes and two digits of seconds, "1:30"; with hours "1:05:00"`}
-	fields := strings.Split(strings.TrimSpace(s), ":")
-	if len(fields) > 3 {
-		return 0, wrong
+	wrong := func() error {
+		return &Error{quote(s) + " is not a time", `minutes and two digits of seconds, "1:30"; with hours "1:05:00"`}
 	}
 	var total int64
-	for i, field := range fields {
-		last := i == len(fields)-1
+	left, last := strings.TrimSpace(s), false
+	for i := 0; !last; i++ {
+		field, after, more := strings.Cut(left, ":")
+		left, last = after, !more
 		decimals := 0
 		if last {
 			decimals = 3
 		}
 		v, bad := decimal(field, unit{"s", 1000, decimals}, MaxClock.Milliseconds())
 		whole, _, _ := strings.Cut(strings.ReplaceAll(field, ",", "."), ".")
-		if bad != "" || i > 0 && (len(whole) != 2 || v >= 60_000) {
-			return 0, wrong
+		if bad != "" || i > 2 || i > 0 && (len(whole) != 2 || v >= 60_000) {
+			return 0, wrong()
 		}
 		total = total*60 + v
 	}

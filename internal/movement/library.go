@@ -1,81 +1,11 @@
 package movement
 
+import "slices"
+
 // All returns the library in the order of the rack: drags, vehicles, rope, floor.
 // Patterns, what tires and what can stand in for what are common practice; there
 // is no single source.
-func All() []Movement {
-	return []Movement{
-		{
-			Name: "forward drag", Pattern: "hinge", Need: Sled,
-			Tires:    []string{"hamstrings", "glutes", "calves"},
-			StandsIn: []string{"hamstring and glute work on a day without a bar"},
-			Cautions: []string{harness, oneDirection},
-		},
-		{
-			Name: "backward drag", Pattern: "squat", Need: Sled,
-			Tires:    []string{"front of the thighs", "calves"},
-			StandsIn: []string{"squats and step-downs where the knees want slow, even work"},
-			Cautions: []string{"nobody stands or walks behind a backward puller", harness, oneDirection},
-		},
-		{
-			Name: "forward drag with rope", Pattern: "hinge", Need: Sled, Grip: true,
-			Tires:    []string{"hamstrings", "glutes", "grip"},
-			StandsIn: []string{"a forward drag where there is no harness"},
-			Cautions: []string{knots, oneDirection},
-		},
-		{
-			Name: vehicle, Pattern: "hinge", Need: Sled,
-			Tires:    []string{"hamstrings", "glutes", "calves", "back"},
-			StandsIn: []string{"heavy forward drags for those who have done them for months"},
-			Cautions: []string{
-				"only on the flat, with a driver at the wheel and a foot on the brake",
-				"nobody in front of the puller or between puller and vehicle", harness, knots,
-			},
-		},
-		{
-			Name: "sled row", Pattern: "pull", Need: Sled, OneWay: true, Grip: true,
-			Tires:    []string{"upper back", "arms", "grip"},
-			StandsIn: []string{"bar and dumbbell rows", "pulling work where a shoulder needs an easy path"},
-			Cautions: []string{harness, "take the slack out before the heave: no jerk on a loose strap", oneDirection},
-		},
-		{
-			Name: "hand over hand pull", Pattern: "pull", Need: SledRope, OneWay: true, Grip: true,
-			Tires:    []string{"upper back", "arms", "grip", "trunk"},
-			StandsIn: []string{"a rope climb, feet on the floor"},
-			Cautions: []string{footBlock, knots, ropeBehind},
-		},
-		{
-			Name: "seated hand over hand pull", Pattern: "pull", Need: SledRope, OneWay: true, Grip: true,
-			Tires:    []string{"upper back", "arms", "grip"},
-			StandsIn: []string{"a rope climb", "standing rope pulls where the lower back needs rest"},
-			Cautions: []string{footBlock, knots, ropeBehind},
-		},
-		{
-			Name: "deadlift", Pattern: "hinge", Need: Bar, Grip: true,
-			Tires:    []string{"hamstrings", "glutes", "back", "grip"},
-			StandsIn: []string{"heavy drags on a day without turf"},
-			Cautions: []string{flatBack, "collars on, toes clear of the plates"},
-		},
-		{
-			Name: "trap bar deadlift", Pattern: "squat", Need: TrapBar, Grip: true,
-			Tires:    []string{"front of the thighs", "glutes", "back", "grip"},
-			StandsIn: []string{"a deadlift from the floor with a more upright back"},
-			Cautions: []string{flatBack, "collars on, both ends loaded before anyone steps in"},
-		},
-		{
-			Name: "handles deadlift", Pattern: "hinge", Need: Handles, Grip: true,
-			Tires:    []string{"hamstrings", "glutes", "back", "grip"},
-			StandsIn: []string{"a deadlift where no bar is free"},
-			Cautions: []string{flatBack, "both handles loaded alike"},
-		},
-		{
-			Name: "handles carry", Pattern: "carry", Need: Handles, Grip: true,
-			Tires:    []string{"grip", "trunk", "calves"},
-			StandsIn: []string{"trunk work with side bends or planks"},
-			Cautions: []string{"set them down, never drop them beside a foot", "the path is clear to its end and back", flatBack},
-		},
-	}
-}
+func All() []Movement { return slices.Clone(library) }
 
 // Cautions that several movements share.
 const (
@@ -102,9 +32,9 @@ func General() []string {
 
 // Find returns the movement of that name.
 func Find(name string) (Movement, bool) {
-	for _, m := range All() {
-		if m.Name == name {
-			return m, true
+	for i := range library {
+		if library[i].Name == name {
+			return library[i], true
 		}
 	}
 	return Movement{}, false
@@ -112,10 +42,81 @@ func Find(name string) (Movement, bool) {
 
 // Names returns every name, in the order of All.
 func Names() []string {
-	all := All()
-	names := make([]string, len(all))
-	for i, m := range all {
-		names[i] = m.Name
+	names := make([]string, len(library))
+	for i := range library {
+		names[i] = library[i].Name
 	}
 	return names
+}
+
+var library = []Movement{
+	{
+		Name: "forward drag", Pattern: "hinge", Need: Sled,
+		Tires:    []string{"hamstrings", "glutes", "calves"},
+		StandsIn: []string{"hamstring and glute work on a day without a bar"},
+		Cautions: []string{harness, oneDirection},
+	},
+	{
+		Name: "backward drag", Pattern: "squat", Need: Sled,
+		Tires:    []string{"front of the thighs", "calves"},
+		StandsIn: []string{"squats and step-downs where the knees want slow, even work"},
+		Cautions: []string{"nobody stands or walks behind a backward puller", harness, oneDirection},
+	},
+	{
+		Name: "forward drag with rope", Pattern: "hinge", Need: Sled, Grip: true,
+		Tires:    []string{"hamstrings", "glutes", "grip"},
+		StandsIn: []string{"a forward drag where there is no harness"},
+		Cautions: []string{knots, oneDirection},
+	},
+	{
+		Name: vehicle, Pattern: "hinge", Need: Sled,
+		Tires:    []string{"hamstrings", "glutes", "calves", "back"},
+		StandsIn: []string{"heavy forward drags for those who have done them for months"},
+		Cautions: []string{
+			"only on the flat, with a driver at the wheel and a foot on the brake",
+			"nobody in front of the puller or between puller and vehicle", harness, knots,
+		},
+	},
+	{
+		Name: "sled row", Pattern: "pull", Need: Sled, OneWay: true, Grip: true,
+		Tires:    []string{"upper back", "arms", "grip"},
+		StandsIn: []string{"bar and dumbbell rows", "pulling work where a shoulder needs an easy path"},
+		Cautions: []string{harness, "take the slack out before the heave: no jerk on a loose strap", oneDirection},
+	},
+	{
+		Name: "hand over hand pull", Pattern: "pull", Need: SledRope, OneWay: true, Grip: true,
+		Tires:    []string{"upper back", "arms", "grip", "trunk"},
+		StandsIn: []string{"a rope climb, feet on the floor"},
+		Cautions: []string{footBlock, knots, ropeBehind},
+	},
+	{
+		Name: "seated hand over hand pull", Pattern: "pull", Need: SledRope, OneWay: true, Grip: true,
+		Tires:    []string{"upper back", "arms", "grip"},
+		StandsIn: []string{"a rope climb", "standing rope pulls where the lower back needs rest"},
+		Cautions: []string{footBlock, knots, ropeBehind},
+	},
+	{
+		Name: "deadlift", Pattern: "hinge", Need: Bar, Grip: true,
+		Tires:    []string{"hamstrings", "glutes", "back", "grip"},
+		StandsIn: []string{"heavy drags on a day without turf"},
+		Cautions: []string{flatBack, "collars on, toes clear of the plates"},
+	},
+	{
+		Name: "trap bar deadlift", Pattern: "squat", Need: TrapBar, Grip: true,
+		Tires:    []string{"front of the thighs", "glutes", "back", "grip"},
+		StandsIn: []string{"a deadlift from the floor with a more upright back"},
+		Cautions: []string{flatBack, "collars on, both ends loaded before anyone steps in"},
+	},
+	{
+		Name: "handles deadlift", Pattern: "hinge", Need: Handles, Grip: true,
+		Tires:    []string{"hamstrings", "glutes", "back", "grip"},
+		StandsIn: []string{"a deadlift where no bar is free"},
+		Cautions: []string{flatBack, "both handles loaded alike"},
+	},
+	{
+		Name: "handles carry", Pattern: "carry", Need: Handles, Grip: true,
+		Tires:    []string{"grip", "trunk", "calves"},
+		StandsIn: []string{"trunk work with side bends or planks"},
+		Cautions: []string{"set them down, never drop them beside a foot", "the path is clear to its end and back", flatBack},
+	},
 }

@@ -24,20 +24,23 @@ func Parse(path string, src []byte, cast Cast) ([]Line, error) {
 	lines := make([]Line, 0, bytes.Count(src, []byte("\n"))+1)
 	var faults coachfile.Faults
 	cast.People = slices.Clone(cast.People)
-	last := time.Duration(0)
-	for i, text := range strings.Split(string(src), "\n") {
-		r := reader{cast: &cast}
+	last, number := time.Duration(0), 0
+	var words []word
+	for text := range strings.SplitSeq(string(src), "\n") {
+		number++
+		r := reader{cast: &cast, words: words[:0]}
 		r.split(strings.TrimSuffix(text, "\r"))
+		words = r.words
 		if r.fault == "" && len(r.words) == 0 {
 			continue
 		}
-		line := Line{Number: i + 1, At: r.clock("the time")}
+		line := Line{Number: number, At: r.clock("the time")}
 		if r.fault == "" && line.At < last {
 			r.fail(0, "the time goes back; write the lines in the order of the class")
 		}
 		r.action(&line)
 		if r.fault != "" {
-			faults = append(faults, coachfile.Fault{File: path, Line: i + 1, Col: r.column, What: r.fault})
+			faults = append(faults, coachfile.Fault{File: path, Line: number, Col: r.column, What: r.fault})
 			continue
 		}
 		last = line.At
@@ -71,32 +74,36 @@ func (r *reader) split(line string) {
 		r.fault, r.column = "the line is not UTF-8; save the file as UTF-8", 1
 		return
 	}
-	chars := []rune(line)
-	for i := 0; i < len(chars); {
-		c := chars[i]
-		switch c {
+	for column := 1; line != ""; {
+		switch c := line[0]; c {
 		case '#':
 			return
 		case ' ', '\t':
-			i++
+			line = line[1:]
+			column++
 		case '"':
-			end := slices.Index(chars[i+1:], '"')
-			if end < 0 {
-				r.fault, r.column = `a name begins with " and does not end; write a second "`, i+1
+			text, after, ok := strings.Cut(line[1:], `"`)
+			if !ok {
+				r.fault, r.column = `a name begins with " and does not end; write a second "`, column
 				return
 			}
-			r.words = append(r.words, word{string(chars[i+1 : i+1+end]), i + 1, true})
-			i += end + 2
+			r.words = append(r.words, word{text, column, true})
+			line = after
+			column += utf8.RuneCountInString(text) + 2
 		default:
-			start := i
-			for i < len(chars) && chars[i] != ' ' && chars[i] != '\t' && chars[i] != '"' && chars[i] != '#' {
-				if unicode.IsControl(chars[i]) {
-					r.fault, r.column = fmt.Sprintf("the line holds the control character %U; delete it", chars[i]), i+1
-					return
-				}
-				i++
+			text := line
+			if end := strings.IndexAny(line, " \t\"#"); end >= 0 {
+				text = line[:end]
 			}
-			r.words = append(r.words, word{string(chars[start:i]), start + 1, false})
+			if at := strings.IndexFunc(text, unicode.IsControl); at >= 0 {
+				control, _ := utf8.DecodeRuneInString(text[at:])
+				r.fault = fmt.Sprintf("the line holds the control character %U; delete it", control)
+				r.column = column + utf8.RuneCountInString(text[:at])
+				return
+			}
+			r.words = append(r.words, word{text, column, false})
+			line = line[len(text):]
+			column += utf8.RuneCountInString(text)
 		}
 	}
 }

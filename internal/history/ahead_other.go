@@ -1,7 +1,0 @@
-//go:build !linux
-
-package history
-
-func wanted(int) {}
-
-func reserve(int) {}
