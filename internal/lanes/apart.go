@@ -21,6 +21,7 @@ type apart struct {
 	best   []*held          // nil: no deal is better than the one known
 	least  measure.Mass     // what the best costs, or the one known
 	open   measure.Mass     // the least that a beginning costs that was not looked into
+	each   func([]*held)    // where every deal that costs less is asked for: takes one
 }
 
 // dealtApart is the best deal that was found, nil where none is better than the greedy
@@ -48,17 +49,7 @@ const stepsOfWork = 500
 // returns the share of each implement by name and who sits where, nil where it finds none,
 // and what every deal costs at least.
 func (p *planner) dealApart(l *layout, known *answer, work int) (shares map[string][]int, who []int, least measure.Mass) {
-	all := make([]int, len(l.units))
-	for u := range all {
-		all[u] = u
-	}
-	a := &apart{sharers: p.sharers(l, all), least: known.cost.short, open: known.cost.short}
-	a.work = work * stepsOfWork
-	a.order()
-	a.others = make([][]measure.Mass, len(a.on)*len(a.kinds))
-	for range a.on {
-		a.root = append(a.root, &held{share: make([]int, len(p.in.Kit.Plates)), masses: []measure.Mass{0}})
-	}
+	a := p.newApart(l, known.cost.short, work)
 	a.climb(a.stand(known))
 	a.branch(0, beginning{a.root, 0})
 	p.work += work - a.work/stepsOfWork
@@ -69,15 +60,50 @@ func (p *planner) dealApart(l *layout, known *answer, work int) (shares map[stri
 	if a.best == nil {
 		return nil, nil, a.open
 	}
-	shares = map[string][]int{}
-	for i, h := range a.best {
-		on := &a.on[i]
-		for k := range h.share {
-			h.share[k] *= on.Ends
-		}
-		shares[on.Name] = h.share
+	return a.shares(a.best), a.seats(l), min(a.open, a.least)
+}
+
+// newApart is for deals that cost less than known.
+func (p *planner) newApart(l *layout, known measure.Mass, work int) *apart {
+	all := make([]int, len(l.units))
+	for u := range all {
+		all[u] = u
 	}
-	return shares, a.seats(l), min(a.open, a.least)
+	a := &apart{sharers: p.sharers(l, all), least: known, open: known}
+	a.work = work * stepsOfWork
+	a.order()
+	a.others = make([][]measure.Mass, len(a.on)*len(a.kinds))
+	for range a.on {
+		a.root = append(a.root, &held{share: make([]int, len(p.in.Kit.Plates)), masses: []measure.Mass{0}})
+	}
+	return a
+}
+
+// shares is what the implements hold, in plates on all their ends, by name.
+func (a *apart) shares(now []*held) map[string][]int {
+	shares := map[string][]int{}
+	for i, h := range now {
+		on := &a.on[i]
+		shares[on.Name] = make([]int, len(h.share))
+		for k, n := range h.share {
+			shares[on.Name][k] = n * on.Ends
+		}
+	}
+	return shares
+}
+
+// allDeals returns every deal of the whole pile that costs no more than least, which none
+// costs less than; false where they are more than most, or there is not enough work.
+func (p *planner) allDeals(l *layout, least measure.Mass, most, work int) (all []map[string][]int, ok bool) {
+	a := p.newApart(l, least+1, work)
+	a.each = func(now []*held) {
+		if all = append(all, a.shares(now)); len(all) > most {
+			a.work = 0
+		}
+	}
+	a.branch(0, beginning{a.root, 0})
+	p.work += work - a.work/stepsOfWork
+	return all, a.work > 0
 }
 
 // order puts the kinds first that cost most where they alone are short, then the heaviest.
@@ -103,7 +129,12 @@ type beginning struct {
 
 // branch deals the kinds from one on, after a beginning.
 func (a *apart) branch(n int, begun beginning) {
-	if n == len(a.kinds) {
+	switch {
+	case n < len(a.kinds):
+	case a.each != nil:
+		a.each(begun.held)
+		return
+	default:
 		a.best, a.least = begun.held, begun.cost
 		return
 	}

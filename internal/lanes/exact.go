@@ -2,6 +2,8 @@ package lanes
 
 import (
 	"slices"
+
+	"hawser/internal/measure"
 )
 
 // exactPeople is up to how many people the exact search is tried.
@@ -24,8 +26,11 @@ type exact struct {
 	seen  map[string]bool // whether these loads can stand at once, as far as tried
 	rows  []row
 	best  *answer
-	loose bool // an arrangement was left with stacks that may not be its best
-	cut   bool // a choice of stacks was not looked through
+	share map[string][]int // of the pile that each implement keeps; nil: the pile is there for each alone
+	held  map[int]heldRack // what each person gets of that, by choice
+	quick bool             // arrangements are priced with no long look at their stacks
+	until int              // as long as there is less work done than this
+	cut   bool             // a choice of stacks was not looked through
 }
 
 // set is people, a bit each.
@@ -43,9 +48,9 @@ type lane struct {
 // moved that are.
 func (p *planner) exactly(l *layout, best *answer) (*answer, bool, int) {
 	if best.cost.short > 0 && !l.lockstep {
-		return best, false, 0 // other deals of the pile may cost as little, with other loads
+		return p.exactlyApart(l, best)
 	}
-	e := &exact{p: p, l: l, cols: l.columns(), racks: p.racks, who: make([]int, len(l.seats)), seen: map[string]bool{}, best: best}
+	e := p.newExact(l, best)
 	if !e.small() || !e.list() || !e.table() {
 		return e.best, false, 0
 	}
@@ -59,12 +64,23 @@ func (p *planner) exactly(l *layout, best *answer) (*answer, bool, int) {
 			return e.best, ok && e.short(least) && !e.racks.cut && !e.cut, 0
 		}
 	}
+	if !l.lockstep && len(p.people) > 9 { // a proof may not come: a good answer is wanted first
+		e.quick, e.until = true, p.limit()-(p.limit()-p.work)/4
+		e.column(0, all, &cost{})
+		e.quick, e.until = false, p.limit()
+	}
 	e.column(0, all, &cost{})
 	bound := 0
 	if e.best.cost.short == 0 {
 		bound = least.plates
 	}
-	return e.best, e.best.cost.short == 0 && p.work < p.limit() && !e.racks.cut && !e.cut && !e.loose, bound
+	proved := e.best.cost.short == 0 && p.work < p.limit() && !e.racks.cut && !e.cut
+	e.best.proved = e.best.proved || proved && !l.lockstep // however its pile was dealt
+	return e.best, proved, bound
+}
+
+func (p *planner) newExact(l *layout, best *answer) *exact {
+	return &exact{p: p, l: l, cols: l.columns(), racks: p.racks, who: make([]int, len(l.seats)), seen: map[string]bool{}, best: best, until: p.limit()}
 }
 
 // mostOrders is how many orders of one column or row are listed.
@@ -134,8 +150,11 @@ func sortLanes(list []lane) {
 func (e *exact) add(j int, people set, order []int) bool {
 	col := &e.cols[j]
 	racks := make([]*rack, len(order))
+	short := measure.Mass(0)
 	for t, i := range order {
-		racks[t] = e.racks.of(e.l.seats[col.seats[t]].on, e.choice(i, col.seats[t]).moves)
+		k, miss := e.rack(i, col.seats[t])
+		racks[t] = k
+		short += miss
 	}
 	u := e.racks.newRun(col, racks)
 	c, ok := u.cheapest()
@@ -150,6 +169,7 @@ func (e *exact) add(j int, people set, order []int) bool {
 		}
 		c.list += place(i, col.seats[t], len(e.p.people), len(e.l.seats))
 	}
+	c.short = short
 	e.lists[j] = append(e.lists[j], lane{people, slices.Clone(order), c})
 	return e.p.work < e.p.limit()
 }
@@ -211,7 +231,7 @@ func (e *exact) column(j int, left set, c *cost) {
 	}
 	slices.SortFunc(branches, func(a, b branch) int { return a.sum.compare(&b.sum) })
 	for _, b := range branches {
-		if b.sum.compare(&e.best.cost) >= 0 || e.p.work >= e.p.limit() {
+		if b.sum.compare(&e.best.cost) >= 0 || e.p.work >= e.until {
 			return
 		}
 		e.p.work++
@@ -286,49 +306,15 @@ func canStand(row []*rack, left []int, tries *int) bool {
 
 // leaf prices a whole arrangement whose columns come to at least c.
 func (e *exact) leaf(c *cost) {
+	if !e.l.lockstep {
+		e.apartLeaf()
+		return
+	}
 	a := e.p.evaluate(e.l, e.who)
 	if a.cost.compare(c) > 0 && a.cost.short == 0 {
-		if e.l.lockstep {
-			e.plates(a)
-		} else {
-			e.columnwise(a)
-			e.loose = e.loose || a.cost.compare(c) > 0
-		}
+		e.plates(a, a.settled())
 	}
 	if a.cost.compare(&e.best.cost) < 0 {
 		e.best = a
-	}
-}
-
-// columnwise gives an arrangement whose implements keep their own clocks the stacks
-// that are cheapest column by column, where every combination of them can stand.
-func (e *exact) columnwise(a *answer) {
-	b := answer{layout: a.layout, who: a.who, got: slices.Clone(a.got), proved: a.proved}
-	b.cost = cost{short: a.cost.short, over: a.cost.over, list: a.cost.list}
-	for j := range e.cols {
-		racks := make([]*rack, len(e.cols[j].seats))
-		for t, seat := range e.cols[j].seats {
-			racks[t] = e.racks.of(b.got[seat].On, b.got[seat].Moves)
-		}
-		u := e.racks.newRun(&e.cols[j], racks)
-		if _, ok := u.cheapest(); !ok {
-			return
-		}
-		for t, seat := range e.cols[j].seats { // a part with no list of sets has one unit a seat
-			b.got[seat].Stack = racks[t].stacks[u.pick[t]]
-		}
-	}
-	pile := e.p.in.Kit.Plates
-	if len(b.got) == 0 || !b.together(0, b.got[0].Stack, counts(pile)) {
-		return
-	}
-	for _, ch := range e.l.changes {
-		b.cost.swap(b.got[ch.from].Stack, b.got[ch.to].Stack, b.got[ch.from].On.Ends, pile, ch.times)
-	}
-	for i := range b.got {
-		b.cost.use(b.got[i].Stack, b.got[i].On.Ends)
-	}
-	if b.cost.compare(&a.cost) < 0 {
-		*a = b
 	}
 }

@@ -2,8 +2,10 @@ package lanes
 
 import "slices"
 
-// mostRuns is how many choices of stacks one column lists.
-const mostRuns = 50_000
+const (
+	mostRuns   = 50_000 // choices of stacks that one column lists
+	settleWork = 4      // choices tried that count as one unit of work
+)
 
 // picked is one choice of stacks for a column.
 type picked struct {
@@ -14,23 +16,28 @@ type picked struct {
 // plates finds the stacks that move the fewest plates in an arrangement whose
 // loads are settled, where the pile ties the columns together: column after column,
 // each over its choices, cheapest first, as long as they and the cheapest of the
-// columns to come are better than what is known.
-func (e *exact) plates(a *answer) {
+// columns to come are better than what is known. base is what no stack changes.
+func (e *exact) plates(a *answer, base cost) {
 	n := len(e.cols)
 	lists := make([][]*rack, n)
-	rest := make([]cost, n+1)
+	rest, cheapest := make([]cost, n+1), make([][]picked, n)
 	for j := n - 1; j >= 0; j-- {
 		for _, seat := range e.cols[j].seats {
-			lists[j] = append(lists[j], e.racks.of(a.got[seat].On, a.got[seat].Moves))
+			k, _ := e.rack(a.who[seat], seat)
+			if e.l.lockstep {
+				k = e.racks.of(a.got[seat].On, a.got[seat].Moves)
+			}
+			lists[j] = append(lists[j], k)
 		}
-		c, ok := e.racks.newRun(&e.cols[j], lists[j]).cheapest()
+		u := e.racks.newRun(&e.cols[j], lists[j])
+		c, ok := u.cheapest()
 		if !ok {
 			return
 		}
+		cheapest[j] = []picked{{u.pick, c}}
 		rest[j] = rest[j+1].plus(&c)
 	}
-	s := settle{e: e, a: a, lists: lists, rest: rest, now: make([][]int, n)}
-	s.base = cost{short: a.cost.short, list: a.cost.list}
+	s := settle{e: e, a: a, lists: lists, rest: rest, now: make([][]int, n), base: base}
 	s.beat = a.cost
 	if e.best.cost.compare(&s.beat) < 0 {
 		s.beat = e.best.cost
@@ -38,6 +45,18 @@ func (e *exact) plates(a *answer) {
 	for range e.l.seats {
 		s.left = append(s.left, counts(e.p.in.Kit.Plates))
 	}
+	s.runs = cheapest
+	s.column(0, &s.base)
+	if least := s.base.plus(&rest[0]); s.beat.compare(&least) <= 0 {
+		return
+	}
+	if e.quick {
+		if b := e.p.evaluate(e.l, a.who); b.cost.compare(&s.beat) < 0 {
+			*a = *b
+		}
+		return
+	}
+	s.runs = nil
 	s.column(0, &s.base)
 }
 
@@ -47,11 +66,12 @@ type settle struct {
 	a     *answer
 	lists [][]*rack
 	rest  []cost
-	left  [][]int // of the pile, by row
+	left  [][]int // of the pile, by row; of lanes with clocks of their own the first alone
 	now   [][]int
 	base  cost // what no stack changes
 	beat  cost // the best known of any arrangement
 	runs  [][]picked
+	tried int
 }
 
 func (s *settle) column(j int, c *cost) {
@@ -77,7 +97,9 @@ func (s *settle) column(j int, c *cost) {
 		if least.compare(&s.beat) >= 0 || e.p.work >= e.p.limit() {
 			return
 		}
-		e.p.work++
+		if s.tried++; s.tried%settleWork == 0 {
+			e.p.work++
+		}
 		if s.put(j, r.stacks, 1) {
 			s.now[j] = r.stacks
 			s.column(j+1, &next)
@@ -87,9 +109,21 @@ func (s *settle) column(j int, c *cost) {
 }
 
 // put takes the stacks of column j off the pile, row by row, or gives them back;
-// it reports whether they were there.
+// it reports whether they were there. An implement with a clock of its own takes the most
+// that it ever has of each kind.
 func (s *settle) put(j int, stacks []int, sign int) bool {
 	ok := true
+	if !s.e.l.lockstep {
+		for kind := range s.left[0] {
+			most := 0
+			for t, k := range stacks {
+				most = max(most, at(s.lists[j][t].stacks[k], kind)*s.lists[j][t].ends)
+			}
+			s.left[0][kind] -= sign * most
+			ok = ok && s.left[0][kind] >= 0
+		}
+		return ok
+	}
 	for t, k := range stacks {
 		rack := s.lists[j][t]
 		left := s.left[t]
