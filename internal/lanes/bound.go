@@ -146,6 +146,7 @@ type bounder struct {
 	beside [][]change
 	groups map[int][]int
 	sums   map[loadKey][][]measure.Mass // by kind of implement: see counted
+	people []int                        // scratch of seat
 }
 
 // seat returns the least plates that move beside a person on a seat, in halves.
@@ -153,7 +154,7 @@ func (b *bounder) seat(who, seat int) int {
 	sum := 0
 	for _, ch := range b.beside[seat] {
 		other := b.l.units[ch.to].seat
-		people := []int{who} // from one set to the next on the same seat
+		people := append(b.people[:0], who) // from one set to the next on the same seat
 		if other != seat {
 			people = people[:0]
 			for _, i := range b.groups[b.l.seats[other].group] {
@@ -169,6 +170,7 @@ func (b *bounder) seat(who, seat int) int {
 		if least < math.MaxInt {
 			sum += ch.times * least
 		}
+		b.people = people
 	}
 	return sum
 }
