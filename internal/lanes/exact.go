@@ -27,7 +27,7 @@ type exact struct {
 	rows  []row
 	best  *answer
 	share map[string][]int // of the pile that each implement keeps; nil: the pile is there for each alone
-	held  map[int]heldRack // what each person gets of that, by choice
+	known *shareBook       // of what that comes to
 	quick bool             // arrangements are priced with no long look at their stacks
 	until int              // as long as there is less work done than this
 	cut   bool             // a choice of stacks was not looked through
@@ -116,6 +116,11 @@ func (e *exact) list() bool {
 	e.lists = make([][]lane, len(e.cols))
 	for j := range e.cols {
 		col := &e.cols[j]
+		key := e.shareKey(j, &e.l.seats[col.seats[0]].on)
+		if e.share != nil && e.known.lanes[key] != nil {
+			e.lists[j] = e.known.lanes[key]
+			continue
+		}
 		order := make([]int, 0, len(col.seats))
 		var from func(people set) bool
 		from = func(people set) bool {
@@ -138,6 +143,9 @@ func (e *exact) list() bool {
 			return false
 		}
 		sortLanes(e.lists[j])
+		if e.share != nil {
+			e.known.lanes[key] = e.lists[j]
+		}
 	}
 	return true
 }
@@ -156,10 +164,7 @@ func (e *exact) add(j int, people set, order []int) bool {
 		racks[t] = k
 		short += miss
 	}
-	u := e.racks.newRun(col, racks)
-	c, ok := u.cheapest()
-	e.p.work += 1 + u.work/100
-	e.cut = e.cut || u.work > mostSteps
+	c, ok := e.cheapest(j, racks)
 	if !ok {
 		return e.p.work < e.p.limit()
 	}
@@ -191,6 +196,7 @@ func (e *exact) table() bool {
 			}
 		}
 		e.rest[j] = map[set]*cost{}
+		e.p.work += len(cheapest) * len(e.rest[j+1]) / 100
 		for people, c := range cheapest {
 			for others, rest := range e.rest[j+1] {
 				if people&others != 0 {

@@ -1,6 +1,8 @@
 package lanes
 
 import (
+	"encoding/binary"
+	"fmt"
 	"slices"
 
 	"hawser/internal/load"
@@ -8,7 +10,7 @@ import (
 )
 
 // mostDeals is how many deals of a short pile are looked through for the fewest plates.
-const mostDeals = 100
+const mostDeals = 2000
 
 // exactlyApart is exactly for implements with clocks of their own and a pile that no deal
 // makes enough: of every deal that costs the least, the best arrangement. Within a deal
@@ -21,12 +23,17 @@ func (p *planner) exactlyApart(l *layout, best *answer) (*answer, bool, int) {
 	if !ok {
 		return best, false, 0
 	}
+	known := shareBook{map[string]heldRack{}, map[string]*rack{}, map[string]cost{}, map[string][]lane{}}
 	for _, share := range deals {
 		e := p.newExact(l, best)
-		e.share, e.held = share, map[int]heldRack{}
-		if !e.small() || !e.list() || !e.table() {
+		e.share, e.known = share, &known
+		if !e.small() || !e.list() {
 			return best, false, 0
 		}
+		if e.hopeless() {
+			continue
+		}
+		e.table()
 		e.column(0, set(1)<<len(p.people)-1, &cost{})
 		if best = e.best; p.work >= p.limit() || e.racks.cut || e.cut {
 			return best, false, 0
@@ -36,10 +43,41 @@ func (p *planner) exactlyApart(l *layout, best *answer) (*answer, bool, int) {
 	return best, true, best.cost.plates
 }
 
+// hopeless reports whether the cheapest orders of all columns, whoever is in them, come
+// to no less than the best arrangement.
+func (e *exact) hopeless() bool {
+	var least cost
+	for _, list := range e.lists {
+		if len(list) == 0 {
+			return true
+		}
+		least = least.plus(&list[0].cost)
+	}
+	return least.compare(&e.best.cost) >= 0
+}
+
 // heldRack is what one person gets of the share of an implement.
 type heldRack struct {
 	*rack
 	miss measure.Mass // more than alone
+}
+
+// shareBook keeps what was worked out of the shares of implements. Many deals have one
+// in common, and many shares bring people the same.
+type shareBook struct {
+	held  map[string]heldRack // by choice and share
+	racks map[string]*rack    // by load and the stacks of it that are there
+	costs map[string]cost     // the cheapest of a column, by its racks in their order
+	lanes map[string][]lane   // the orders of a column, by share
+}
+
+// shareKey tells a number with the share of an implement from others.
+func (e *exact) shareKey(n int, on *load.Implement) string {
+	key := binary.AppendUvarint(make([]byte, 0, 16), uint64(n))
+	for _, count := range e.share[on.Name] {
+		key = binary.AppendUvarint(key, uint64(count))
+	}
+	return string(key)
 }
 
 // rack is the stacks that a person on a seat may have, and what these miss more than alone.
@@ -48,17 +86,55 @@ func (e *exact) rack(who, seat int) (*rack, measure.Mass) {
 	if e.share == nil {
 		return e.racks.of(on, c.moves), 0
 	}
-	h, ok := e.held[c.id]
+	key := e.shareKey(c.id, &on)
+	h, ok := e.known.held[key]
 	if !ok {
 		share := e.share[on.Name]
 		moves := e.p.nearest(c, share).On(on, e.p.in.Kit.Plates)
-		list, whole := e.p.stacks(on, moves)
-		list = slices.DeleteFunc(slices.Clone(list), func(s load.Stack) bool { return !has(share, nil, s, on.Ends) })
-		e.racks.cut = e.racks.cut || !whole
-		h = heldRack{e.racks.rack(on, list), distance(moves, c.want.Total) - c.miss}
-		e.held[c.id] = h
+		h = heldRack{e.there(on, moves, share), distance(moves, c.want.Total) - c.miss}
+		e.known.held[key] = h
 	}
 	return h.rack, h.miss
+}
+
+// there is the stacks of a load that a share has.
+func (e *exact) there(on load.Implement, moves measure.Mass, share []int) *rack {
+	all, whole := e.p.stacks(on, moves)
+	e.racks.cut = e.racks.cut || !whole
+	key := fmt.Append(nil, keyOfLoad(on, moves))
+	var list []load.Stack
+	for i, s := range all {
+		if has(share, nil, s, on.Ends) {
+			list, key = append(list, s), binary.AppendUvarint(key, uint64(i))
+		}
+	}
+	k := e.known.racks[string(key)]
+	if k == nil {
+		k = e.racks.rack(on, list)
+		e.known.racks[string(key)] = k
+	}
+	return k
+}
+
+// cheapest is the least cost of a column with those racks.
+func (e *exact) cheapest(j int, racks []*rack) (cost, bool) {
+	key := []byte{byte(j)}
+	if e.share != nil {
+		for _, k := range racks {
+			key = binary.AppendUvarint(key, uint64(k.id))
+		}
+		if c, ok := e.known.costs[string(key)]; ok {
+			return c, true
+		}
+	}
+	u := e.racks.newRun(&e.cols[j], racks)
+	c, ok := u.cheapest()
+	e.p.work += 1 + u.work/100
+	e.cut = e.cut || u.work > mostSteps
+	if ok && e.share != nil {
+		e.known.costs[string(key)] = c
+	}
+	return c, ok
 }
 
 // apartLeaf finds the best stacks of an arrangement whose implements have clocks of their

@@ -25,7 +25,7 @@ func TestTableSolvesPublishedAssignments(t *testing.T) {
 		{[][]int{{17, 24, 1, 8, 15}, {23, 5, 7, 14, 16}, {4, 6, 13, 20, 22}, {10, 12, 19, 21, 3}, {11, 18, 25, 2, 9}}, 15},
 	} {
 		n := len(c.costs)
-		e := &exact{cols: make([]column, n), lists: make([][]lane, n)}
+		e := &exact{p: &planner{}, cols: make([]column, n), lists: make([][]lane, n)}
 		for j := range n {
 			for i := range n {
 				e.lists[j] = append(e.lists[j], lane{1 << i, []int{i}, cost{plates: c.costs[i][j]}})
