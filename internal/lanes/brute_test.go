@@ -47,10 +47,23 @@ func (a bruteCost) less(b bruteCost) bool {
 
 // brute tries every way to seat the people and every stack that makes each load.
 func brute(in Input, rounds int) bruteCost {
-	people, on := len(in.Roster.Athletes), in.Kit.Sleds
 	var best *bruteCost
+	eachSeating(in, func(seats [][2]int, who []int) {
+		for _, c := range bruteStacks(in, rounds, seats, who) {
+			if best == nil || c.less(*best) {
+				best = &c
+			}
+		}
+	})
+	return *best
+}
+
+// eachSeating calls do with every way to seat the people: the turn and sled of each seat,
+// and who sits there.
+func eachSeating(in Input, do func(seats [][2]int, who []int)) {
+	people, on := len(in.Roster.Athletes), in.Kit.Sleds
 	for _, sizes := range evenSizes(people, len(on)) {
-		var seats [][2]int // turn, sled
+		var seats [][2]int
 		for turn := range people {
 			for j := range on {
 				if turn < sizes[j] {
@@ -58,15 +71,28 @@ func brute(in Input, rounds int) bruteCost {
 				}
 			}
 		}
-		permute(people, func(who []int) {
-			for _, c := range bruteStacks(in, rounds, seats, who) {
-				if best == nil || c.less(*best) {
-					best = &c
-				}
-			}
-		})
+		permute(people, func(who []int) { do(seats, who) })
 	}
-	return *best
+}
+
+// seated is who sits on each seat of a board, turn after turn.
+func seated(b *Board, in Input) (who []int) {
+	for turn := range in.Roster.Athletes {
+		for _, lane := range b.Parts[0].Heats[0].Lanes {
+			if turn < len(lane.Turns) {
+				who = append(who, slices.IndexFunc(in.people(), func(a *roster.Athlete) bool { return a.Name == lane.Turns[turn].Athlete }))
+			}
+		}
+	}
+	return who
+}
+
+func bruteWant(in Input, who int, on load.Implement) load.Want {
+	w, _ := load.Resolve(load.Question{
+		Athlete: &in.Roster.Athletes[who], Part: 1, Station: 1, Movement: "forward drag", Distance: 20 * measure.Metre, Legs: 1, Surface: "turf",
+		On: on, Ask: session.Ask{Basis: session.OfMax, Share: 50 * measure.Percent},
+	}, in.Kit, in.House, nil)
+	return w
 }
 
 // evenSizes lists how many people each of m sleds may take.
@@ -112,12 +138,7 @@ func bruteStacks(in Input, rounds int, seats [][2]int, who []int) []bruteCost {
 		var at []int
 		for i, s := range seats {
 			if s[0] == turn {
-				a := &in.Roster.Athletes[who[i]]
-				w, _ := load.Resolve(load.Question{
-					Athlete: a, Part: 1, Station: 1, Movement: "forward drag", Distance: 20 * measure.Metre, Legs: 1, Surface: "turf",
-					On: things[s[1]], Ask: session.Ask{Basis: session.OfMax, Share: 50 * measure.Percent},
-				}, in.Kit, in.House, nil)
-				wants, at = append(wants, w), append(at, i)
+				wants, at = append(wants, bruteWant(in, who[i], things[s[1]])), append(at, i)
 			}
 		}
 		got, _ := load.Fill(wants, pile, "best")
@@ -220,16 +241,8 @@ func TestMakeAgainstBruteForce(t *testing.T) {
 		} else if q.ShortBound > want.short || q.Short < want.short {
 			rt.Fatalf("Make with no time says that the shortage costs %v, %v at least, the best costs %v", q.Short, q.ShortBound, want.short)
 		}
-		seated := make([]int, 0, len(in.Roster.Athletes))
-		for turn := range in.Roster.Athletes {
-			for _, lane := range b.Parts[0].Heats[0].Lanes {
-				if turn < len(lane.Turns) {
-					seated = append(seated, slices.IndexFunc(in.people(), func(a *roster.Athlete) bool { return a.Name == lane.Turns[turn].Athlete }))
-				}
-			}
-		}
-		if !slices.Equal(seated, want.people) {
-			rt.Fatalf("Make seats %v, want %v (%d plates)", seated, want.people, want.plates)
+		if who := seated(b, in); !slices.Equal(who, want.people) {
+			rt.Fatalf("Make seats %v, want %v (%d plates)", who, want.people, want.plates)
 		}
 	})
 }

@@ -8,73 +8,53 @@ import (
 
 	"hawser/internal/load"
 	"hawser/internal/measure"
-	"hawser/internal/roster"
-	"hawser/internal/session"
 )
 
 // bruteHeld tries every way to seat the people on two sleds with clocks of their own, every
 // deal of the pile to the two, and every stack that comes nearest with its share.
 func bruteHeld(in Input, sets int) bruteCost {
-	people, pile := len(in.Roster.Athletes), in.Kit.Plates
+	pile := in.Kit.Plates
 	things, _ := load.Implements(in.Kit, "sled")
+	whole := load.Stack(counts(pile))
 	var best *bruteCost
-	for _, sizes := range evenSizes(people, len(things)) {
-		var seats [][2]int // turn, sled
-		for turn := range people {
-			for j := range things {
-				if turn < sizes[j] {
-					seats = append(seats, [2]int{turn, j})
+	eachSeating(in, func(seats [][2]int, who []int) {
+		for _, first := range stacksUpTo(whole) {
+			shares := []load.Stack{first, {whole[0] - first[0], whole[1] - first[1], whole[2] - first[2]}}
+			c := bruteCost{people: who}
+			lists := make([][]load.Stack, len(seats))
+			for i, s := range seats {
+				w := bruteWant(in, who[i], things[s[1]])
+				miss, list := bruteNearest(in, w, shares[s[1]])
+				alone, _ := bruteNearest(in, w, whole)
+				c.short += miss - alone
+				lists[i] = list
+			}
+			if best != nil && c.short > best.short {
+				continue
+			}
+			stacks := make([]load.Stack, len(seats))
+			var from func(i int)
+			from = func(i int) {
+				if i < len(seats) {
+					for _, stacks[i] = range lists[i] {
+						from(i + 1)
+					}
+					return
+				}
+				if d, ok := bruteRun(c, sets, seats, stacks, pile); ok && (best == nil || d.less(*best)) {
+					best = &d
 				}
 			}
+			from(0)
 		}
-		permute(people, func(who []int) {
-			for _, first := range stacksUpTo(pile[0].Count, pile[1].Count, pile[2].Count) {
-				rest := load.Stack{pile[0].Count - first[0], pile[1].Count - first[1], pile[2].Count - first[2]}
-				shares := []load.Stack{first, rest}
-				c := bruteCost{people: who}
-				lists := make([][]load.Stack, len(seats))
-				for i, s := range seats {
-					w := bruteWant(in, who[i], things[s[1]])
-					miss, list := bruteNearest(in, w, shares[s[1]])
-					alone, _ := bruteNearest(in, w, load.Stack{pile[0].Count, pile[1].Count, pile[2].Count})
-					c.short += miss - alone
-					lists[i] = list
-				}
-				if best != nil && c.short > best.short {
-					continue
-				}
-				stacks := make([]load.Stack, len(seats))
-				var from func(i int)
-				from = func(i int) {
-					if i < len(seats) {
-						for _, stacks[i] = range lists[i] {
-							from(i + 1)
-						}
-						return
-					}
-					if d, ok := bruteRun(c, sets, seats, stacks, pile); ok && (best == nil || d.less(*best)) {
-						best = &d
-					}
-				}
-				from(0)
-			}
-		})
-	}
+	})
 	return *best
-}
-
-func bruteWant(in Input, who int, on load.Implement) load.Want {
-	w, _ := load.Resolve(load.Question{
-		Athlete: &in.Roster.Athletes[who], Part: 1, Station: 1, Movement: "forward drag", Distance: 20 * measure.Metre, Legs: 1, Surface: "turf",
-		On: on, Ask: session.Ask{Basis: session.OfMax, Share: 50 * measure.Percent},
-	}, in.Kit, in.House, nil)
-	return w
 }
 
 // bruteNearest is the stacks of a share that come nearest, the lighter load at a tie.
 func bruteNearest(in Input, w load.Want, share load.Stack) (miss measure.Mass, list []load.Stack) {
 	moves := measure.Mass(-1)
-	for _, s := range stacksUpTo(share[0], share[1], share[2]) {
+	for _, s := range stacksUpTo(share) {
 		m := s.On(w.On, in.Kit.Plates)
 		switch d := distance(m, w.Total); {
 		case moves < 0 || d < miss || d == miss && m < moves:
@@ -86,10 +66,11 @@ func bruteNearest(in Input, w load.Want, share load.Stack) (miss measure.Mass, l
 	return miss, list
 }
 
-func stacksUpTo(a, b, c int) (all []load.Stack) {
-	for i := range a + 1 {
-		for j := range b + 1 {
-			for k := range c + 1 {
+// stacksUpTo is every stack out of a pile of three kinds.
+func stacksUpTo(pile load.Stack) (all []load.Stack) {
+	for i := range pile[0] + 1 {
+		for j := range pile[1] + 1 {
+			for k := range pile[2] + 1 {
 				all = append(all, load.Stack{i, j, k})
 			}
 		}
@@ -112,16 +93,8 @@ func TestHeldAgainstBruteForce(t *testing.T) {
 		if !b.Proved || b.Short != want.short || b.PlatesMoved != want.plates || b.Bound != want.plates {
 			rt.Fatalf("Make = short %v, %d plates moved, %d at least, proved %v, want short %v, %d plates", b.Short, b.PlatesMoved, b.Bound, b.Proved, want.short, want.plates)
 		}
-		var seated []int
-		for turn := range in.Roster.Athletes {
-			for _, lane := range b.Parts[0].Heats[0].Lanes {
-				if turn < len(lane.Turns) {
-					seated = append(seated, slices.IndexFunc(in.people(), func(a *roster.Athlete) bool { return a.Name == lane.Turns[turn].Athlete }))
-				}
-			}
-		}
-		if !slices.Equal(seated, want.people) {
-			rt.Fatalf("Make seats %v, want %v (%d plates)", seated, want.people, want.plates)
+		if who := seated(b, in); !slices.Equal(who, want.people) {
+			rt.Fatalf("Make seats %v, want %v (%d plates)", who, want.people, want.plates)
 		}
 	})
 }

@@ -23,9 +23,9 @@ func (e *exact) plates(a *answer, base cost) {
 	rest, cheapest := make([]cost, n+1), make([][]picked, n)
 	for j := n - 1; j >= 0; j-- {
 		for _, seat := range e.cols[j].seats {
-			k, _ := e.rack(a.who[seat], seat)
-			if e.l.lockstep {
-				k = e.racks.of(a.got[seat].On, a.got[seat].Moves)
+			k := e.racks.of(a.got[seat].On, a.got[seat].Moves)
+			if e.share != nil {
+				k, _ = e.rack(a.who[seat], seat)
 			}
 			lists[j] = append(lists[j], k)
 		}
