@@ -292,6 +292,28 @@ func TestTilesAreWhole(t *testing.T) {
 	}
 }
 
+// TestTwoRowsShowAWholeStack holds that a stack of many plates stands on a tile of two
+// rows, where the rope makes room for it, and a rope beside a short one.
+func TestTwoRowsShowAWholeStack(t *testing.T) {
+	t.Parallel()
+	s := sceneOf(midClass(t, 9, 3), time.Second)
+	for i, stack := range [][]string{
+		{"45 lb", "45 lb", "5 kg", "5 kg", "10 lb", "2.5 kg", "2.5 kg"},
+		{"20 kg", "10 kg", "10 kg", "10 lb", "10 lb"},
+		{"20 kg", "10 kg"},
+	} {
+		s.Tiles[i].Place.Stack, s.Tiles[i].Last = stack, floor.None
+	}
+	l := Lay(80, 24, Ask{Tiles: 9})
+	var big Raster
+	page := strings.Split(s.Draw(80, 24, &l, &plainLook, &big).Plain(), "\n")
+	for i, want := range []string{"45+45lb+5+5kg+10lb+2.5+2.5kg", "20+10+10kg+10+10lb", "20+10kg, est"} {
+		if r := l.tile(i); r.H != 2 || !strings.HasSuffix(page[r.Y+1], want) {
+			t.Errorf("a tile of %d rows ends with %q, want 2 and %q", r.H, page[r.Y+1], want)
+		}
+	}
+}
+
 // TestNothingPrivateOnTheWall holds that no percentage stands on the wall or desk.
 func TestNothingPrivateOnTheWall(t *testing.T) {
 	t.Parallel()

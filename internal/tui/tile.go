@@ -185,7 +185,12 @@ func (s *Scene) tileRope(p *Page, r Rect, y, i int, k *Look) {
 	switch {
 	case rope.W == r.W:
 	case r.H == 2 && (t.State == floor.TileReady || t.Last == floor.None):
-		p.Right(r, rope.W+1, y, s.platesIn(&t.Place, r.W-rope.W-1), Body) // two rows have no line for the stack
+		// Two rows have no line for the stack. One of many plates has the end of the rope.
+		plates := s.platesIn(&t.Place, r.W-rope.W-1)
+		if left := r.W - 1 - displaywidth.String(plates); left > 0 {
+			rope.W = min(rope.W, left)
+		}
+		p.Right(r, rope.W+1, y, plates, Body)
 	case t.Last != floor.None:
 		text, ink := k.Style.Split(t.Last), Rest
 		if t.Margin != floor.None {

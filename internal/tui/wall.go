@@ -315,16 +315,20 @@ func (s *Scene) plates(spot *floor.Spot) string {
 	return stack(spot)
 }
 
-// platesIn is plates in w columns: without blanks where it would not fit with them.
+// platesIn is plates in w columns: without blanks where it would not fit with them, and
+// with "est" for estimated.
 func (s *Scene) platesIn(spot *floor.Spot, w int) string {
 	text := s.plates(spot)
-	if displaywidth.String(text) > w {
-		text = strings.ReplaceAll(text, " + ", "+")
-	}
-	if displaywidth.String(text) > w {
-		text = strings.NewReplacer(" kg", "kg", " lb", "lb").Replace(text)
+	for _, tighter := range tighten {
+		if displaywidth.String(text) > w {
+			text = tighter.Replace(text)
+		}
 	}
 	return text
+}
+
+var tighten = []*strings.Replacer{
+	strings.NewReplacer(" + ", "+"), strings.NewReplacer(" kg", "kg", " lb", "lb"), strings.NewReplacer("estimated", "est"),
 }
 
 // plateBreaks is where a stack may go on in the next line: between two units.
