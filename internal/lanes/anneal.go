@@ -10,13 +10,16 @@ import (
 // Figures of the search by chance. They are counted in steps, and chance is a
 // fixed row of numbers, so that every machine finds the same.
 const (
-	annealSteps = 24_000 // in all layouts of one search; some 20 ms, and more find no better boards
-	annealRuns  = 4
+	annealSteps = 16_000  // in all layouts of one search; some 5 ms, and more find no better boards
+	annealTeams = 2       // look at the same time, each from its own place in the row of chance
+	annealRuns  = 2       // of each team
 	annealWork  = 3       // steps that count as one unit of work
 	firstPass   = 2       // plates more in every round that are let pass at first
 	firstDoubt  = 3       // and by which a choice of stack may be mistaken
 	lackWeight  = 6       // what a plate that is not there counts for, in plates moved
 	overWeight  = 1 << 16 // and an implement that is too heavy empty
+
+	annealChance = 0x9E3779B97F4A7C15 // where the row of chance begins
 )
 
 // annealing looks for a good arrangement by chance: two people change seats, each with
@@ -67,18 +70,41 @@ type put struct {
 // where it finds none for which the pile has the plates, and where lanes keep
 // their own clock: there the deal of the pile counts for more than who follows whom.
 func (p *planner) anneal(l *layout, start []int, steps int) *answer {
-	if len(l.seats) < 3 || steps < annealRuns || !l.lockstep {
+	steps /= annealTeams * annealRuns
+	if len(l.seats) < 3 || steps < 1 || !l.lockstep {
 		return nil
 	}
-	p.work += steps / annealWork
-	a := newAnnealing(p, l, start)
-	var best *answer
-	for range annealRuns {
-		if b := a.run(steps / annealRuns); b != nil && (best == nil || b.cost.compare(&best.cost) < 0) {
-			best = b
+	p.work += steps * annealTeams * annealRuns / annealWork
+	var found [annealTeams]*answer
+	var teams []func()
+	for i := range found {
+		of, chance := p, uint64(annealChance)
+		if i > 0 {
+			of, chance = p.another(), chance*uint64(2*i+1)
 		}
+		teams = append(teams, func() {
+			a := newAnnealing(of, l, start)
+			a.chance = chance
+			for range annealRuns {
+				found[i] = better(found[i], a.run(steps))
+			}
+		})
+	}
+	atOnce(teams...)
+	best := found[0]
+	for _, b := range found[1:] {
+		best = better(best, b)
 	}
 	return best
+}
+
+// better is the one of two answers that costs less, the first where none does; nil is no
+// answer.
+func better(a, b *answer) *answer {
+	if a == nil || b != nil && b.cost.compare(&a.cost) < 0 {
+		return b
+	}
+	return a
 }
 
 func newAnnealing(p *planner, l *layout, start []int) *annealing {
@@ -86,7 +112,7 @@ func newAnnealing(p *planner, l *layout, start []int) *annealing {
 	a := &annealing{
 		p: p, l: l, racks: p.racks, pile: counts(p.in.Kit.Plates), who: slices.Clone(start), own: make([][]ownRack, n),
 		rack: make([]*rack, n), pick: make([]int, n), units: make([][]int, len(l.seats)),
-		beside: make([][]change, n), at: make([]int, n), chance: 0x9E3779B97F4A7C15,
+		beside: make([][]change, n), at: make([]int, n),
 	}
 	for _, ch := range l.changes {
 		a.often = max(a.often, ch.times)

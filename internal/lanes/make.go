@@ -49,6 +49,13 @@ func newPlanner(in *Input, number int) *planner {
 	return p
 }
 
+// another plans the same part with notes of its own, at the same time.
+func (p *planner) another() *planner {
+	q := newPlanner(p.in, p.number)
+	q.spec, q.people, q.sides, q.stations, q.heats = p.spec, p.people, p.sides, p.stations, p.heats
+	return q
+}
+
 // Make plans a session for the people, the sleds and the pile of a day. It never
 // fails: what does not work is a finding with its ways out, and the board is made
 // as well as it can be.
@@ -65,13 +72,14 @@ func Make(in Input) *Board {
 		b.Findings = append(b.Findings, session.Finding{Level: session.Warn, About: "fit", Text: "nobody is here: say who is with --who, or add people to roster.toml"})
 	}
 	b.Findings = append(b.Findings, letters(here)...)
+	drafts := draft(&in)
 	starts := time.Duration(0)
-	for i := range in.Session.Parts {
-		p := newPlanner(&in, i+1)
+	for i := range drafts {
+		p := drafts[i].p
 		if i > 0 {
 			starts = b.Ends + p.changeover()
 		}
-		part, cost := p.make(starts)
+		part, cost := p.write(&drafts[i], starts)
 		b.Parts = append(b.Parts, part)
 		if p.spec != &in.Session.Parts[i] { // the way out changed it
 			s := *b.Session
@@ -132,29 +140,53 @@ func distinct(findings []session.Finding) []session.Finding {
 	})
 }
 
-// make plans the part from starts on.
-func (p *planner) make(starts time.Duration) (Part, cost) {
-	part := Part{Number: p.number, Starts: starts, Every: p.spec.Every, Fit: Fit{Fits: true}, Loads: []load.Got{}}
+// drafted is a part with the arrangement that was found for it; nil where nobody pulls.
+type drafted struct {
+	p    *planner
+	part Part
+	best *answer
+}
+
+// draft finds the arrangements of all parts. No part has to do with another one.
+func draft(in *Input) []drafted {
+	drafts := make([]drafted, len(in.Session.Parts))
+	all := make([]func(), len(drafts))
+	for i := range drafts {
+		all[i] = func() { drafts[i] = newPlanner(in, i+1).draft() }
+	}
+	atOnce(all...)
+	return drafts
+}
+
+// draft finds the arrangement of the part.
+func (p *planner) draft() drafted {
+	d := drafted{p: p, part: Part{Number: p.number, Every: p.spec.Every, Fit: Fit{Fits: true}, Loads: []load.Got{}}}
 	if !p.spec.Format.Pulls() {
-		part.Heats, part.Ends, p.proved = []Heat{{Number: 1, Starts: starts}}, starts+p.spec.Time, true
-		return part, cost{}
+		return d
 	}
 	p.sides = p.sidesOf()
 	p.lay()
 	p.lanesLimit()
 	if len(p.people) == 0 || slices.ContainsFunc(p.stations, func(s Station) bool { return len(s.On) == 0 }) {
-		part.Stations, part.Heats = p.stations, []Heat{{Number: 1, Starts: starts}}
-		part.Ends = starts + p.length(nil, 1, part.Every)
-		p.proved = true
+		return d
+	}
+	d.best = p.best(1)
+	d.part.Fit = p.fit(d.best, d.part.Every)
+	if !d.part.Fit.Fits {
+		d.best = p.wayOut(&d.part, d.best)
+	}
+	p.stepped(d.best)
+	return d
+}
+
+// write writes a part down from starts on.
+func (p *planner) write(d *drafted, starts time.Duration) (Part, cost) {
+	part, a := d.part, d.best
+	part.Starts, part.Stations = starts, p.stations
+	if a == nil {
+		part.Heats, part.Ends, p.proved = []Heat{{Number: 1, Starts: starts}}, starts+p.length(nil, 1, part.Every), true
 		return part, cost{}
 	}
-	a := p.best(1)
-	part.Fit = p.fit(a, part.Every)
-	if !part.Fit.Fits {
-		a = p.wayOut(&part, a)
-	}
-	p.stepped(a)
-	part.Stations = p.stations
 	part.Ends = starts + p.length(a, a.layout.heats, part.Every)
 	part.Loads = p.loads(a)
 	part.Heats = p.heatsOf(a, part.Every, starts)
