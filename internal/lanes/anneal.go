@@ -12,7 +12,7 @@ import (
 const (
 	annealSteps = 16_000  // in all layouts of one search; some 5 ms, and more find no better boards
 	annealTeams = 2       // look at the same time, each from its own place in the row of chance
-	annealRuns  = 2       // of each team
+	annealRuns  = 4       // of all teams
 	annealWork  = 3       // steps that count as one unit of work
 	firstPass   = 2       // plates more in every round that are let pass at first
 	firstDoubt  = 3       // and by which a choice of stack may be mistaken
@@ -70,29 +70,32 @@ type put struct {
 // where it finds none for which the pile has the plates, and where lanes keep
 // their own clock: there the deal of the pile counts for more than who follows whom.
 func (p *planner) anneal(l *layout, start []int, steps int) *answer {
-	steps /= annealTeams * annealRuns
+	steps /= annealRuns
 	if len(l.seats) < 3 || steps < 1 || !l.lockstep {
 		return nil
 	}
-	p.work += steps * annealTeams * annealRuns / annealWork
-	var found [annealTeams]*answer
-	var teams []func()
-	for i := range found {
+	p.work += steps * annealRuns / annealWork
+	found := make([]*answer, annealTeams)
+	if len(p.in.Session.Parts) > 1 { // they are planned at the same time already
+		found = found[:1]
+	}
+	teams := make([]func(), len(found))
+	for i := range teams {
 		of, chance := p, uint64(annealChance)
 		if i > 0 {
 			of, chance = p.another(), chance*uint64(2*i+1)
 		}
-		teams = append(teams, func() {
+		teams[i] = func() {
 			a := newAnnealing(of, l, start)
 			a.chance = chance
-			for range annealRuns {
+			for range annealRuns / len(teams) {
 				found[i] = better(found[i], a.run(steps))
 			}
-		})
+		}
 	}
 	atOnce(teams...)
-	best := found[0]
-	for _, b := range found[1:] {
+	var best *answer
+	for _, b := range found {
 		best = better(best, b)
 	}
 	return best
