@@ -76,7 +76,7 @@ func (s *shell) after(cmd *cobra.Command, name string, r running) error {
 	silent := openCues(cmd.Context(), page.Clock, sound.Options{Quiet: true})
 	defer silent.close()
 	page.Cues = silent
-	if err := tui.Run(page, look(r), s.in, os.Stdout); err != nil && !errors.Is(err, tui.ErrInterrupted) {
+	if err := tui.Run(func() (*tui.World, error) { return page, nil }, look(r), s.in, os.Stdout); err != nil && !errors.Is(err, tui.ErrInterrupted) {
 		return fmt.Errorf("after class: %w", h.reported(err))
 	}
 	return nil

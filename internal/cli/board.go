@@ -56,11 +56,7 @@ type planned struct {
 
 // plan opens the home and makes the board of one session.
 func (s *shell) plan(arg string, who []string) (*planned, error) {
-	beside := ""
-	if isPath(arg) {
-		beside = arg
-	}
-	h, err := s.open(beside)
+	h, err := s.open(arg)
 	if err != nil {
 		return nil, err
 	}

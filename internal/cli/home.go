@@ -36,15 +36,14 @@ type home struct {
 // limit is more than any coach file may have; the parsers refuse what is over theirs.
 const limit = 2 << 20
 
-// locate returns the folder to look in and nothing of what is in it. beside is a
-// session file that was named by its path, "" for none: one that lies in a home
-// brings that home along.
-func (s *shell) locate(beside string) string {
+// locate returns the folder to look in and nothing of what is in it. A session file that
+// was named by its path and lies in a home brings that home along.
+func (s *shell) locate(arg string) string {
 	if s.folder != "" {
 		return s.folder
 	}
-	if beside != "" {
-		dir := filepath.Dir(beside)
+	if isPath(arg) {
+		dir := filepath.Dir(arg)
 		for _, folder := range []string{dir, filepath.Dir(dir)} {
 			if isHome(folder) {
 				return folder
@@ -71,9 +70,10 @@ func isHome(folder string) bool {
 	return err == nil && info.Mode().IsRegular()
 }
 
-// open reads the home. Where there is none, the made-up one serves and talk says so.
-func (s *shell) open(beside string) (*home, error) {
-	folder := s.locate(beside)
+// open reads the home, for a session that was named, "" for none. Without a home the
+// made-up one serves and talk says so.
+func (s *shell) open(arg string) (*home, error) {
+	folder := s.locate(arg)
 	h := &home{path: folder, logs: folder}
 	if isHome(folder) {
 		root, err := os.OpenRoot(folder)

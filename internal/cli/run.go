@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -15,6 +16,7 @@ import (
 
 	"hawser/internal/floor"
 	"hawser/internal/lanes"
+	"hawser/internal/logbook"
 	"hawser/internal/session"
 	"hawser/internal/sound"
 	"hawser/internal/tui"
@@ -63,58 +65,96 @@ func (s *shell) pick(cmd *cobra.Command) error { return s.run(cmd, "", running{}
 
 // run is a class from the choice of a session to the page after it.
 func (s *shell) run(cmd *cobra.Command, name string, r running) error {
-	beside := ""
-	if isPath(name) {
-		beside = name
-	}
-	go tui.Warm()
-	h, err := s.open(beside)
-	if err != nil {
-		return err
-	}
 	if !term.IsTerminal(s.in.Fd()) && !r.plain {
-		return s.paper(cmd, h, name)
+		return s.paper(cmd, name)
+	}
+	ctx, stop := context.WithCancel(cmd.Context())
+	defer stop()
+	if r.plain || os.Getenv("TERM") == "dumb" {
+		return s.runLines(ctx, name, r)
+	}
+	return s.runScreen(ctx, name, r)
+}
+
+// gym is what a class is run with.
+type gym struct {
+	*home
+
+	world *tui.World
+	lock  *logbook.Home
+	books *books
+	cues  *cues
+}
+
+// gym opens the home for a class.
+func (s *shell) gym(ctx context.Context, name string, r running) (*gym, error) {
+	h, err := s.open(name)
+	if err != nil {
+		return nil, err
 	}
 	w, err := s.world(h, name, r)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	folder, err := s.lock(h)
+	lock, err := s.lock(h)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	defer folder.Close() // everything is on the disk already
-	open := &books{folder: folder, root: h.logs}
-	defer open.close()
-	w.Open, w.Next = open.begin, open.next(h)
+	books := &books{folder: lock, root: h.logs}
+	w.Open, w.Next = books.begin, books.next(h)
 	shelf := &shelf{home: h}
 	w.Recent, w.Replay = shelf.recent, shelf.replay
-
-	ctx, stop := context.WithCancel(cmd.Context())
-	defer stop()
 	cues := openCues(ctx, w.Clock, sound.Options{Quiet: r.quiet, Folder: h.sounds(), Latency: speakerLate()})
-	defer cues.close()
 	w.Cues = cues
-	if r.plain || os.Getenv("TERM") == "dumb" {
-		return s.runLines(ctx, h, w, open)
-	}
-	if w.Resume, err = open.unfinished(time.Now()); err != nil {
+	return &gym{h, w, lock, books, cues}, nil
+}
+
+func (g *gym) close() {
+	g.cues.close()
+	g.books.close()
+	g.lock.Close() // everything is on the disk already
+}
+
+// runScreen runs a class full-screen. The home is opened while the terminal is made
+// ready, so what there is to say of it is said when the terminal is as it was.
+func (s *shell) runScreen(ctx context.Context, name string, r running) error {
+	go tui.Warm()
+	var said bytes.Buffer
+	var g *gym
+	err := tui.Run(func() (*tui.World, error) {
+		talk := s.talk
+		s.talk = &said
+		defer func() { s.talk = talk }()
+		opened, err := s.gym(ctx, name, r)
+		if err != nil {
+			return nil, err
+		}
+		g = opened
+		g.world.Resume, err = g.books.unfinished(time.Now())
+		return g.world, err
+	}, look(r), s.in, os.Stdout)
+	_, _ = said.WriteTo(s.talk)
+	if g == nil {
 		return err
 	}
-	err = tui.Run(w, look(r), s.in, os.Stdout)
-	open.close()
-	s.bests(h, open)
+	defer g.close()
+	g.books.close()
+	s.bests(g.home, g.books)
 	if errors.Is(err, tui.ErrInterrupted) {
 		return &exit{Interrupted, nil}
 	}
 	if err != nil {
-		return fmt.Errorf("run the class: %w", h.reported(err))
+		return fmt.Errorf("run the class: %w", g.reported(err))
 	}
 	return nil
 }
 
 // paper is a run with no terminal to run on: the board, and how to try the class.
-func (s *shell) paper(cmd *cobra.Command, h *home, name string) error {
+func (s *shell) paper(cmd *cobra.Command, name string) error {
+	h, err := s.open(name)
+	if err != nil {
+		return err
+	}
 	if name == "" {
 		list := h.sessions()
 		if len(list) == 0 {
@@ -227,9 +267,15 @@ func (h *home) before(name string) func(part int, who string) []floor.Round {
 
 // runLines runs a class in line mode: there is no screen to choose on, so the
 // session stands on the command line.
-func (s *shell) runLines(ctx context.Context, h *home, w *tui.World, open *books) error {
+func (s *shell) runLines(ctx context.Context, name string, r running) error {
+	g, err := s.gym(ctx, name, r)
+	if err != nil {
+		return err
+	}
+	defer g.close()
+	w, open := g.world, g.books
 	if w.Session == nil {
-		return usage(fmt.Errorf("line mode needs a session: hawser run SESSION --plain; %s", h.offer()))
+		return usage(fmt.Errorf("line mode needs a session: hawser run SESSION --plain; %s", g.offer()))
 	}
 	log, err := open.unfinished(time.Now())
 	if err != nil {
@@ -238,7 +284,7 @@ func (s *shell) runLines(ctx context.Context, h *home, w *tui.World, open *books
 	if log != nil {
 		fmt.Fprintln(s.talk, "a class was interrupted: it goes on; type end and Enter to end it")
 	} else {
-		board, plan, err := w.Board(tui.Day{Session: w.Session, Who: w.Here, Kit: h.kit})
+		board, plan, err := w.Board(tui.Day{Session: w.Session, Who: w.Here, Kit: g.kit})
 		if err != nil {
 			return err
 		}
@@ -251,7 +297,7 @@ func (s *shell) runLines(ctx context.Context, h *home, w *tui.World, open *books
 	}
 	err = tui.RunLines(ctx, w, log, s.in, os.Stdout)
 	open.close()
-	s.bests(h, open)
+	s.bests(g.home, open)
 	if errors.Is(err, tui.ErrInterrupted) {
 		return &exit{Interrupted, nil}
 	}

@@ -43,7 +43,7 @@ type beaten struct{ gen int }
 func (b *Beats) Run(look Look, in, out *os.File) error {
 	m := &Model{world: &World{House: house.Default()}, look: look.ready(), on: b, w: 80, h: 24, stale: true}
 	b.Later(b.Late)
-	err := m.run(in, out)
+	err := m.run(in, out, nil)
 	if errors.Is(err, ErrInterrupted) {
 		return nil
 	}

@@ -73,6 +73,7 @@ type guarded struct {
 	*Model
 
 	crash *crash
+	first *opening
 }
 
 // settled is that the program has started, which it does on every core. From then on
@@ -80,9 +81,12 @@ type guarded struct {
 // nothing to do. That is a third of what a class costs.
 type settled struct{}
 
-// Init starts the model.
+// Init starts the model, once it is whole.
 func (g guarded) Init() tea.Cmd {
 	defer func() { g.crash.rescue(recover()) }()
+	if g.first.wait() != nil || !g.first.ok {
+		return tea.Quit
+	}
 	return tea.Batch(g.watch(g.Model.Init()), tea.Tick(time.Second, func(time.Time) tea.Msg { return settled{} }))
 }
 
@@ -94,6 +98,9 @@ func (g guarded) Update(msg tea.Msg) (next tea.Model, cmd tea.Cmd) {
 		return g, nil
 	}
 	next = g // also where it breaks
+	if !g.first.ok {
+		return next, nil
+	}
 	_, cmd = g.Model.Update(msg)
 	return next, g.watch(cmd)
 }
@@ -101,6 +108,9 @@ func (g guarded) Update(msg tea.Msg) (next tea.Model, cmd tea.Cmd) {
 // View draws the model; nothing where that cannot be drawn.
 func (g guarded) View() (v tea.View) {
 	defer func() { g.crash.rescue(recover()) }()
+	if !g.first.ok {
+		return v
+	}
 	v.AltScreen = true
 	return g.Model.View()
 }

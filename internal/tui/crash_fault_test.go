@@ -82,7 +82,12 @@ func TestBreaks(t *testing.T) {
 		return &Log{Keeper: b, Past: []floor.Stamped{{N: 1, E: floor.Opened{Plan: p}}}}, nil
 	}
 	w.Session, w.Yes, w.Here = w.Sessions[0], true, crew[:4]
-	err := Run(w, Look{Profile: colorprofile.ANSI}, os.Stdin, os.Stdout)
+	err := Run(func() (*World, error) {
+		if where == "opening" {
+			b.crash()
+		}
+		return w, nil
+	}, Look{Profile: colorprofile.ANSI}, os.Stdin, os.Stdout)
 	broken, ok := errors.AsType[*BrokenError](err)
 	if !ok {
 		t.Fatalf("it ended with %v, want BrokenError", err)
@@ -114,6 +119,16 @@ func TestBrokenTerminal(t *testing.T) {
 		})
 	}
 	t.Logf("%d times each", trials)
+}
+
+// TestBrokenOpening breaks what makes the world: nothing is written to the terminal, and
+// that is as it was.
+func TestBrokenOpening(t *testing.T) {
+	t.Parallel()
+	f := breakIn(t, "opening")
+	if err := errors.Join(f.err, f.reported()); err != nil || f.before != f.after || bytes.ContainsRune(f.out, '\x1b') {
+		t.Errorf("%v; stty -g says %s, before it %s, and there is on the terminal:\n%q", err, f.after, f.before, f.out)
+	}
 }
 
 // TestBrokenTerminalControl: a terminal that is left as the screens had it, and a report

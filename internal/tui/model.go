@@ -108,9 +108,16 @@ type failed struct{ err error }
 
 // NewModel returns the root on its first screen.
 func NewModel(w *World, look Look) *Model {
+	m := &Model{}
+	m.begin(w, look)
+	return m
+}
+
+// begin puts up the first screen.
+func (m *Model) begin(w *World, look Look) {
 	look.Style = measure.Style{MassUnit: w.House.Show, DistanceUnit: w.House.ShowDistance, Decimal: w.House.Decimal}
 	look.Mouse = w.House.Mouse
-	m := &Model{world: w, look: look.ready(), w: 80, h: 24, stale: true}
+	m.world, m.look, m.w, m.h, m.stale = w, look.ready(), 80, 24, true
 	if m.on = newPicker(w); w.Session != nil {
 		m.on = newMuster(w, w.Session)
 	}
@@ -122,7 +129,6 @@ func NewModel(w *World, look Look) *Model {
 		m.live = newLive(w.Clock, w.After.Keeper, w.Cues, w.After.Past)
 		m.on = newAfter(newClassroom(m.live, w.Kit.Sleds))
 	}
-	return m
 }
 
 // Init starts what needs no key: a second screen, a class that needs no questions.

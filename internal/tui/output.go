@@ -14,6 +14,7 @@ import (
 type display struct {
 	*os.File
 	frames chan []byte
+	shown  chan bool // whether frames are to be written; none is before that is known
 	done   chan struct{}
 	once   sync.Once
 }
@@ -23,17 +24,29 @@ const waiting = 4096
 
 // newDisplay starts the writer. rescue is deferred in it.
 func newDisplay(f *os.File, rescue func()) *display {
-	d := &display{File: f, frames: make(chan []byte, waiting), done: make(chan struct{})}
+	d := &display{File: f, frames: make(chan []byte, waiting), shown: make(chan bool, 1), done: make(chan struct{})}
 	go func() {
 		defer rescue()
 		defer close(d.done)
+		shown := <-d.shown
 		for b := range d.frames {
+			if !shown {
+				continue
+			}
 			if _, err := f.Write(b); err != nil {
 				return
 			}
 		}
 	}()
 	return d
+}
+
+// show says whether what is written is shown or thrown away. The first word counts.
+func (d *display) show(yes bool) {
+	select {
+	case d.shown <- yes:
+	default:
+	}
 }
 
 // Write hands p on. It says that all was written: whether that is true comes out

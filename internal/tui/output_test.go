@@ -20,6 +20,7 @@ func TestDisplayNeverBlocks(t *testing.T) {
 	}
 	defer r.Close()
 	d := newDisplay(w, func() {})
+	d.show(true)
 	frame := []byte(strings.Repeat("x", 4096))
 	start := time.Now()
 	const frames = 64 // a pipe holds 16 of them

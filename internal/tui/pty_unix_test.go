@@ -22,7 +22,7 @@ func TestOnTerminal(t *testing.T) {
 		t.Skip("started by TestTerminalIsPutBack")
 	}
 	w := world(everyPart(), 4, 4, &notebook{})
-	if err := Run(w, Look{Profile: colorprofile.ANSI}, os.Stdin, os.Stdout); err != nil && !errors.Is(err, ErrInterrupted) {
+	if err := Run(func() (*World, error) { return w, nil }, Look{Profile: colorprofile.ANSI}, os.Stdin, os.Stdout); err != nil && !errors.Is(err, ErrInterrupted) {
 		t.Fatal(err)
 	}
 }

@@ -19,36 +19,48 @@ var ErrInterrupted = tea.ErrInterrupted
 // screen waits for its first look, and a second that turns for the next one.
 const frames = 120
 
-// Run shows the world full-screen, on a terminal in and out, until the person
-// leaves. The terminal is as it was afterwards, whatever happened.
-func Run(w *World, look Look, in, out *os.File) error {
-	m := NewModel(w, look)
-	return m.run(in, out)
+// Run shows a world full-screen, on a terminal in and out, until the person leaves.
+// open makes the world, in a goroutine of its own while the terminal is made ready; where
+// it fails nothing is shown, and Run returns its error. The terminal is as it was
+// afterwards, whatever happened.
+func Run(open func() (*World, error), look Look, in, out *os.File) error {
+	m := &Model{look: look}
+	return m.run(in, out, func() error {
+		w, err := open()
+		if err == nil {
+			m.begin(w, look)
+		}
+		return err
+	})
 }
 
 // RunReplay shows a run that is over, with the keys of the house.
 func RunReplay(r *Replay, h *house.House, look Look, in, out *os.File) error {
 	look.Style = styleOf(r.whole)
 	m := &Model{world: &World{House: h}, look: look.ready(), on: r, w: 80, h: 24, stale: true}
-	return m.run(in, out)
+	return m.run(in, out, nil)
 }
 
 // Warm builds what the first screen needs of the libraries, a table of 2 MB of how
 // wide characters are. It is for a goroutine beside the reading of the files.
 func Warm() { ansi.StringWidthWc("█") }
 
-func (m *Model) run(in, out *os.File) error {
+// run shows the model. open makes it whole before its first page; nil: it is.
+func (m *Model) run(in, out *os.File, open func() error) error {
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0)) // see settled
 	m.stamps = &stamps{}
 	var p *tea.Program
 	crash := &crash{end: func() { go p.Quit() }}
 	rescue := func() { crash.rescue(recover()) }
 	screen := newDisplay(out, rescue)
-	p = tea.NewProgram(guarded{m, crash}, tea.WithInput(keyboard{in, m.stamps}), tea.WithOutput(screen),
+	first := &opening{show: screen.show}
+	p = tea.NewProgram(guarded{m, crash, first}, tea.WithInput(keyboard{in, m.stamps}), tea.WithOutput(screen),
 		tea.WithColorProfile(m.look.Profile), tea.WithFPS(frames))
 	unwatch := watchSignals(p, rescue)
+	first.start(open, rescue)
 	_, err := p.Run()
 	unwatch()
+	wrong := first.wait()
 	screen.drain()
 	if m.live != nil {
 		m.live.disk.Lock() // what is being written is written before the log is closed
@@ -56,6 +68,9 @@ func (m *Model) run(in, out *os.File) error {
 	}
 	if broken := crash.broken(); broken != nil {
 		return broken
+	}
+	if wrong != nil {
+		return wrong
 	}
 	if err != nil && !errors.Is(err, tea.ErrInterrupted) {
 		return fmt.Errorf("show the screen: %w", err)

@@ -41,7 +41,7 @@ type polled struct {
 func RunWatch(next func() ([]floor.Stamped, error), h *house.House, look Look, in, out *os.File) error {
 	v := &watcher{next: next, st: floor.New(), past: map[int]floor.Stamped{}, share: WallAlone}
 	m := &Model{world: &World{House: h}, look: look.ready(), on: v, w: 80, h: 24, stale: true}
-	return m.run(in, out)
+	return m.run(in, out, nil)
 }
 
 // poll looks into the log after a while.
