@@ -129,9 +129,12 @@ func (s *shell) runScreen(ctx context.Context, name string, r running) error {
 		if err != nil {
 			return nil, err
 		}
+		if opened.world.Resume, err = opened.books.unfinished(time.Now()); err != nil {
+			opened.close()
+			return nil, err
+		}
 		g = opened
-		g.world.Resume, err = g.books.unfinished(time.Now())
-		return g.world, err
+		return g.world, nil
 	}, look(r), s.in, os.Stdout)
 	_, _ = said.WriteTo(s.talk)
 	if g == nil {
