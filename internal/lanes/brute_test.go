@@ -87,10 +87,10 @@ func seated(b *Board, in Input) (who []int) {
 	return who
 }
 
-func bruteWant(in Input, who int, on load.Implement) load.Want {
+func bruteWant(in Input, who int, on load.Implement, ask session.Ask) load.Want {
 	w, _ := load.Resolve(load.Question{
 		Athlete: &in.Roster.Athletes[who], Part: 1, Station: 1, Movement: "forward drag", Distance: 20 * measure.Metre, Legs: 1, Surface: "turf",
-		On: on, Ask: session.Ask{Basis: session.OfMax, Share: 50 * measure.Percent},
+		On: on, Ask: ask,
 	}, in.Kit, in.House, nil)
 	return w
 }
@@ -138,7 +138,7 @@ func bruteStacks(in Input, rounds int, seats [][2]int, who []int) []bruteCost {
 		var at []int
 		for i, s := range seats {
 			if s[0] == turn {
-				wants, at = append(wants, bruteWant(in, who[i], things[s[1]])), append(at, i)
+				wants, at = append(wants, bruteWant(in, who[i], things[s[1]], in.Session.Parts[0].Stations[0].Loads[0])), append(at, i)
 			}
 		}
 		got, _ := load.Fill(wants, pile, "best")
@@ -153,7 +153,7 @@ func bruteStacks(in Input, rounds int, seats [][2]int, who []int) []bruteCost {
 	var from func(i int)
 	from = func(i int) {
 		if i == len(seats) {
-			if d, ok := bruteRun(c, rounds, seats, stacks, pile); ok && (found == nil || d.less(found[0])) {
+			if d, ok := bruteRun(c, rounds, seats, [][]load.Stack{stacks}, pile); ok && (found == nil || d.less(found[0])) {
 				found = []bruteCost{d}
 			}
 			return
@@ -174,11 +174,13 @@ func bruteStacks(in Input, rounds int, seats [][2]int, who []int) []bruteCost {
 	return found
 }
 
-// bruteRun runs the part: who follows whom on each sled, round after round.
-func bruteRun(c bruteCost, rounds int, seats [][2]int, stacks []load.Stack, pile []kit.Plates) (bruteCost, bool) {
+// bruteRun runs the part: who follows whom on each sled, round after round. The stacks are
+// by round, of which the last repeats, and seat.
+func bruteRun(c bruteCost, rounds int, seats [][2]int, all [][]load.Stack, pile []kit.Plates) (bruteCost, bool) {
 	c.kinds = make([]int, len(pile))
 	on := map[int]load.Stack{}
 	for round := range rounds {
+		stacks := all[min(round, len(all)-1)]
 		for turn := range seats {
 			stands := make([]int, len(pile))
 			for i, s := range seats {
@@ -193,7 +195,7 @@ func bruteRun(c bruteCost, rounds int, seats [][2]int, stacks []load.Stack, pile
 						c.plates += n
 						c.mass += measure.Mass(n) * pile[k].Mass
 					}
-					if round == 0 {
+					if round < len(all) {
 						c.used += stacks[i][k]
 						c.kinds[k] += stacks[i][k]
 					}

@@ -8,18 +8,19 @@ import (
 	"hawser/internal/measure"
 )
 
-// column is the seats of one implement, in the order in which they are used, and
-// how often the stack of one follows on that of another over the part.
+// column is the seats of one implement, in the order in which they are used, their units,
+// set by set, and how often the stack of one follows on that of another over the part.
 type column struct {
 	seats []int
-	times [][]int // between two of them, either way
+	units []int
+	whose []int   // of each unit: which of the seats
+	times [][]int // between two units, either way
 }
 
 // columns returns the columns of a layout of one station.
 func (l *layout) columns() []column {
 	var cols []column
 	at := map[string]int{}
-	place := make([]int, len(l.seats))
 	for i, s := range l.seats {
 		j, ok := at[s.on.Name]
 		if !ok {
@@ -27,23 +28,37 @@ func (l *layout) columns() []column {
 			at[s.on.Name] = j
 			cols = append(cols, column{})
 		}
-		place[i] = len(cols[j].seats)
 		cols[j].seats = append(cols[j].seats, i)
 	}
+	place := make([]int, len(l.units))
 	for j := range cols {
-		n := len(cols[j].seats)
+		n := cols[j].list(l, place)
 		cols[j].times = make([][]int, n)
 		for a := range n {
 			cols[j].times[a] = make([]int, n)
 		}
 	}
 	for _, ch := range l.changes {
-		c := &cols[at[l.seats[ch.from].on.Name]]
+		c := &cols[at[l.seats[l.units[ch.from].seat].on.Name]]
 		a, b := place[ch.from], place[ch.to]
 		c.times[a][b] += ch.times
 		c.times[b][a] += ch.times
 	}
 	return cols
+}
+
+// list lists the units of a column, and notes where each is. It returns how many they are.
+func (c *column) list(l *layout, place []int) int {
+	for set, some := 0, true; some; set++ {
+		some = false
+		for t, seat := range c.seats {
+			if u := l.first[seat] + set; u < len(l.units) && l.units[u] == (unit{seat, set}) {
+				place[u], some = len(c.units), true
+				c.units, c.whose = append(c.units, u), append(c.whose, t)
+			}
+		}
+	}
+	return len(c.units)
 }
 
 // pair is what it takes to change from one stack to another once.
@@ -177,12 +192,12 @@ func (r *racks) between(a, b *rack) ([]pair, pair) {
 // mostSteps is how far one column's choice of stacks is searched.
 const mostSteps = 2_000_000
 
-// run chooses one stack for each seat of a column, given what each must move.
+// run chooses one stack for each unit of a column, given what each must move.
 type run struct {
 	racks []*rack
 	times [][]int
-	pairs [][][]pair // of seats a < b
-	rest  []pair     // of seats c and after: the least that their changes and uses can come to
+	pairs [][][]pair // of units a < b
+	rest  []pair     // of units c and after: the least that their changes and uses can come to
 	now   []int
 	pick  []int // the best
 	best  cost
@@ -216,7 +231,7 @@ func (u *run) cheapest() (cost, bool) {
 	return u.best, u.found
 }
 
-// from goes through the stacks of seat b and after, for less than the best.
+// from goes through the stacks of unit b and after, for less than the best.
 func (u *run) from(b int, c pair) {
 	plates, mass := c.plates+u.rest[b].plates, c.mass+u.rest[b].mass
 	if u.found && (plates > u.best.plates || plates == u.best.plates && mass > u.best.mass) {
@@ -243,7 +258,7 @@ func (u *run) from(b int, c pair) {
 	}
 }
 
-// follow adds the changes between seat b, as chosen now, and those before it.
+// follow adds the changes between unit b, as chosen now, and those before it.
 func (u *run) follow(b int, c *pair) {
 	for a := range b {
 		if t := u.times[a][b]; t > 0 {
@@ -254,7 +269,7 @@ func (u *run) follow(b int, c *pair) {
 	}
 }
 
-// with adds seat b, as chosen now, to a cost.
+// with adds unit b, as chosen now, to a cost.
 func (u *run) with(b int, c cost) cost {
 	var changes pair
 	u.follow(b, &changes)

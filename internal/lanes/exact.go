@@ -1,10 +1,6 @@
 package lanes
 
-import (
-	"slices"
-
-	"hawser/internal/measure"
-)
+import "slices"
 
 // exactPeople is up to how many people the exact search is tried.
 const exactPeople = 12
@@ -157,30 +153,34 @@ func sortLanes(list []lane) {
 // add appends one order to a column's list; false where the work runs out.
 func (e *exact) add(j int, people set, order []int) bool {
 	col := &e.cols[j]
-	racks := make([]*rack, len(order))
-	short := measure.Mass(0)
-	for t, i := range order {
-		k, miss := e.rack(i, col.seats[t])
-		racks[t] = k
-		short += miss
+	racks := make([]*rack, len(col.units))
+	var base cost
+	for n, u := range col.units {
+		i := order[col.whose[n]]
+		k, miss := e.rack(i, u)
+		racks[n] = k
+		base.short += miss
+		if e.choice(i, u).over {
+			base.over++
+		}
 	}
 	c, ok := e.cheapest(j, racks)
 	if !ok {
 		return e.p.work < e.p.limit()
 	}
+	c.short, c.over = base.short, base.over
 	for t, i := range order {
-		if e.choice(i, col.seats[t]).over {
-			c.over++
-		}
 		c.list += place(i, col.seats[t], len(e.p.people), len(e.l.seats))
 	}
-	c.short = short
 	e.lists[j] = append(e.lists[j], lane{people, slices.Clone(order), c})
 	return e.p.work < e.p.limit()
 }
 
-// choice is what a person gets on a seat.
-func (e *exact) choice(who, seat int) *choice { return e.p.choose(who, &e.l.seats[seat], 0) }
+// choice is what a person gets for a unit.
+func (e *exact) choice(who, unit int) *choice {
+	at := e.l.units[unit]
+	return e.p.choose(who, &e.l.seats[at.seat], at.set)
+}
 
 // table fills in the least cost of the columns from each on; false where there is
 // nothing.
@@ -268,7 +268,7 @@ func (e *exact) stands(j int) bool {
 		for i := range j + 1 {
 			if t < len(e.cols[i].seats) {
 				seat := e.cols[i].seats[t]
-				k := e.racks.of(e.l.seats[seat].on, e.choice(e.who[seat], seat).moves)
+				k := e.racks.of(e.l.seats[seat].on, e.choice(e.who[seat], e.l.first[seat]).moves)
 				row = append(row, k)
 				key = append(key, byte(k.id), byte(k.id>>8))
 			}

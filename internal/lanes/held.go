@@ -3,6 +3,7 @@ package lanes
 import (
 	"encoding/binary"
 	"fmt"
+	"maps"
 	"slices"
 
 	"hawser/internal/load"
@@ -20,13 +21,17 @@ func (p *planner) exactlyApart(l *layout, best *answer) (*answer, bool, int) {
 		return best, false, 0 // there may be a better deal
 	}
 	deals, ok := p.allDeals(l, best.cost.short, mostDeals, p.limit()/2)
-	if !ok {
+	switch {
+	case ok:
+	case len(l.units) > len(l.seats):
+		return p.nearDeals(l, best), false, 0
+	default: // with one load each, what changes of two people come to is as good
 		return best, false, 0
 	}
-	known := shareBook{map[string]heldRack{}, map[string]*rack{}, map[string]cost{}, map[string][]lane{}}
+	known := newShareBook()
 	for _, share := range deals {
 		e := p.newExact(l, best)
-		e.share, e.known = share, &known
+		e.share, e.known = share, known
 		if !e.small() || !e.list() {
 			return best, false, 0
 		}
@@ -41,6 +46,63 @@ func (p *planner) exactlyApart(l *layout, best *answer) (*answer, bool, int) {
 	}
 	best.proved = true
 	return best, true, best.cost.plates
+}
+
+// nearDeals is for people with several loads and a pile that can be dealt in too many
+// ways. It returns the best of the arrangements that leave each implement what it has and
+// give one of them what nobody has, as long as that is better.
+func (p *planner) nearDeals(l *layout, best *answer) *answer {
+	known := newShareBook()
+	for again := true; again; {
+		again = false
+		for _, share := range p.dealsWith(best) {
+			e := p.newExact(l, best)
+			e.share, e.known = share, known
+			if !e.small() || !e.list() {
+				return best
+			}
+			if e.hopeless() {
+				continue
+			}
+			e.table()
+			e.column(0, set(1)<<len(p.people)-1, &cost{})
+			if p.work >= p.limit() {
+				return e.best
+			}
+			if e.best != best {
+				best, again = e.best, true
+				break
+			}
+		}
+	}
+	return best
+}
+
+// dealsWith is the deals in which the implements have the plates that they have in an
+// arrangement, and one of them those that nobody has.
+func (p *planner) dealsWith(a *answer) []map[string][]int {
+	share, left := map[string][]int{}, counts(p.in.Kit.Plates)
+	for u := range a.got {
+		on := a.got[u].On
+		if share[on.Name] == nil {
+			share[on.Name] = make([]int, len(left))
+		}
+		for k := range left {
+			more := max(0, at(a.got[u].Stack, k)*on.Ends-share[on.Name][k])
+			share[on.Name][k] += more
+			left[k] -= more
+		}
+	}
+	var all []map[string][]int
+	for _, name := range slices.Sorted(maps.Keys(share)) {
+		deal := maps.Clone(share)
+		deal[name] = slices.Clone(share[name])
+		for k := range left {
+			deal[name][k] += left[k]
+		}
+		all = append(all, deal)
+	}
+	return all
 }
 
 // hopeless reports whether the cheapest orders of all columns, whoever is in them, come
@@ -71,6 +133,10 @@ type shareBook struct {
 	lanes map[string][]lane   // the orders of a column, by share
 }
 
+func newShareBook() *shareBook {
+	return &shareBook{map[string]heldRack{}, map[string]*rack{}, map[string]cost{}, map[string][]lane{}}
+}
+
 // shareKey tells a number with the share of an implement from others.
 func (e *exact) shareKey(n int, on *load.Implement) string {
 	key := binary.AppendUvarint(make([]byte, 0, 16), uint64(n))
@@ -80,9 +146,9 @@ func (e *exact) shareKey(n int, on *load.Implement) string {
 	return string(key)
 }
 
-// rack is the stacks that a person on a seat may have, and what these miss more than alone.
-func (e *exact) rack(who, seat int) (*rack, measure.Mass) {
-	on, c := e.l.seats[seat].on, e.choice(who, seat)
+// rack is the stacks that a person may have for a unit, and what these miss more than alone.
+func (e *exact) rack(who, unit int) (*rack, measure.Mass) {
+	on, c := e.l.seats[e.l.units[unit].seat].on, e.choice(who, unit)
 	if e.share == nil {
 		return e.racks.of(on, c.moves), 0
 	}
@@ -140,15 +206,16 @@ func (e *exact) cheapest(j int, racks []*rack) (cost, bool) {
 // apartLeaf finds the best stacks of an arrangement whose implements have clocks of their
 // own, in which everyone gets what they get alone, or of the share that is dealt.
 func (e *exact) apartLeaf() {
-	a := &answer{layout: e.l, who: slices.Clone(e.who), got: make([]load.Got, len(e.who)), cost: e.best.cost, proved: true}
+	a := &answer{layout: e.l, who: slices.Clone(e.who), got: make([]load.Got, len(e.l.units)), cost: e.best.cost, proved: true}
 	base := cost{list: e.p.listOrder(e.l, e.who)}
-	for seat, who := range e.who { // a part with no list of sets has one unit a seat
-		k, miss := e.rack(who, seat)
+	for u, at := range e.l.units {
+		who := e.who[at.seat]
+		k, miss := e.rack(who, u)
 		if len(k.stacks) == 0 {
 			return
 		}
-		c := e.choice(who, seat)
-		a.got[seat] = e.p.got(c, k.stacks[0])
+		c := e.choice(who, u)
+		a.got[u] = e.p.got(c, k.stacks[0])
 		base.short += miss
 		if c.over {
 			base.over++

@@ -62,7 +62,7 @@ func (all *picks) list(e *exact, who, seat int) []pick {
 	if found, ok := all.lists[key]; ok {
 		return found
 	}
-	c := e.choice(who, seat)
+	c := e.choice(who, e.l.first[seat])
 	on, pile := c.want.On, e.p.in.Kit.Plates
 	n := enumeration{pile: pile, on: on, rest: make([]measure.Mass, len(pile)+1)}
 	for k := len(pile) - 1; k >= 0; k-- {

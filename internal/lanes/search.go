@@ -94,7 +94,7 @@ func (p *planner) apart(l *layout, a *answer) *answer {
 
 // prove goes on to the best where that can be done, and says whether it is.
 func (p *planner) prove(l *layout, a *answer) (best *answer, proved bool, bound int) {
-	if len(p.stations) > 1 || len(p.people) > exactPeople || len(l.units) > len(l.seats) {
+	if len(p.stations) > 1 || len(p.people) > exactPeople || l.lockstep && len(l.units) > len(l.seats) {
 		settled := a.cost.plates == 0 && a.cost.short == 0 || len(l.units) == len(p.stations)
 		if settled && a.proved {
 			return a, true, a.cost.plates

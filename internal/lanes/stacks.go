@@ -22,10 +22,10 @@ func (e *exact) plates(a *answer, base cost) {
 	lists := make([][]*rack, n)
 	rest, cheapest := make([]cost, n+1), make([][]picked, n)
 	for j := n - 1; j >= 0; j-- {
-		for _, seat := range e.cols[j].seats {
-			k := e.racks.of(a.got[seat].On, a.got[seat].Moves)
+		for _, u := range e.cols[j].units {
+			k := e.racks.of(a.got[u].On, a.got[u].Moves)
 			if e.share != nil {
-				k, _ = e.rack(a.who[seat], seat)
+				k, _ = e.rack(a.who[e.l.units[u].seat], u)
 			}
 			lists[j] = append(lists[j], k)
 		}
@@ -80,8 +80,8 @@ func (s *settle) column(j int, c *cost) {
 		if c.compare(&s.beat) < 0 {
 			s.a.cost, s.beat = *c, *c
 			for i := range e.cols {
-				for t, seat := range e.cols[i].seats {
-					s.a.got[seat].Stack = s.lists[i][t].stacks[s.now[i][t]]
+				for n, u := range e.cols[i].units {
+					s.a.got[u].Stack = s.lists[i][n].stacks[s.now[i][n]]
 				}
 			}
 		}
