@@ -110,9 +110,12 @@ func (p *planner) prove(l *layout, a *answer) (best *answer, proved bool, bound 
 
 // annealSteps is how far the search by chance goes. Few people are left to the
 // proof. Where there are several stations nothing will be proved, and the board is
-// to be there at once.
+// to be there at once, with several parts too.
 func (p *planner) annealSteps() int {
 	steps := min(annealSteps, p.limit()*annealWork/4)
+	if len(p.in.Session.Parts) > 1 {
+		steps /= 2
+	}
 	if len(p.people) <= 9 {
 		steps /= 8
 	}
