@@ -138,6 +138,9 @@ func (s *shell) runScreen(ctx context.Context, name string, r running) error {
 	}, look(r), s.in, os.Stdout)
 	_, _ = said.WriteTo(s.talk)
 	if g == nil {
+		if s.home != nil {
+			err = s.home.reported(err)
+		}
 		return err
 	}
 	defer g.close()

@@ -86,8 +86,7 @@ func (p *planner) anneal(l *layout, start []int, steps int) *answer {
 			of, chance = p.another(), chance*uint64(2*i+1)
 		}
 		teams[i] = func() {
-			a := newAnnealing(of, l, start)
-			a.chance = chance
+			a := newAnnealing(of, l, start, chance)
 			for range annealRuns / len(teams) {
 				found[i] = better(found[i], a.run(steps))
 			}
@@ -110,12 +109,12 @@ func better(a, b *answer) *answer {
 	return a
 }
 
-func newAnnealing(p *planner, l *layout, start []int) *annealing {
+func newAnnealing(p *planner, l *layout, start []int, chance uint64) *annealing {
 	n := len(l.units)
 	a := &annealing{
 		p: p, l: l, racks: p.racks, pile: counts(p.in.Kit.Plates), who: slices.Clone(start), own: make([][]ownRack, n),
 		rack: make([]*rack, n), pick: make([]int, n), units: make([][]int, len(l.seats)),
-		beside: make([][]change, n), at: make([]int, n),
+		beside: make([][]change, n), at: make([]int, n), chance: chance,
 	}
 	for _, ch := range l.changes {
 		a.often = max(a.often, ch.times)

@@ -30,17 +30,7 @@ func (p *planner) exactlyApart(l *layout, best *answer) (*answer, bool, int) {
 	}
 	known := newShareBook()
 	for _, share := range deals {
-		e := p.newExact(l, best)
-		e.share, e.known = share, known
-		if !e.small() || !e.list() {
-			return best, false, 0
-		}
-		if e.hopeless() {
-			continue
-		}
-		e.table()
-		e.column(0, set(1)<<len(p.people)-1, &cost{})
-		if best = e.best; p.work >= p.limit() || e.racks.cut || e.cut {
+		if best, ok = p.within(l, best, share, known); !ok {
 			return best, false, 0
 		}
 	}
@@ -48,29 +38,31 @@ func (p *planner) exactlyApart(l *layout, best *answer) (*answer, bool, int) {
 	return best, true, best.cost.plates
 }
 
+// within looks for a better arrangement within one deal; false where not all of it was
+// looked through.
+func (p *planner) within(l *layout, best *answer, share map[string][]int, known *shareBook) (*answer, bool) {
+	e := p.newExact(l, best)
+	e.share, e.known = share, known
+	if !e.small() || !e.list() {
+		return best, false
+	}
+	if !e.hopeless() {
+		e.table()
+		e.column(0, set(1)<<len(p.people)-1, &cost{})
+	}
+	return e.best, p.work < p.limit() && !e.racks.cut && !e.cut
+}
+
 // nearDeals is for people with several loads and a pile that can be dealt in too many
 // ways. It returns the best of the arrangements that leave each implement what it has and
 // give one of them what nobody has, as long as that is better.
 func (p *planner) nearDeals(l *layout, best *answer) *answer {
 	known := newShareBook()
-	for again := true; again; {
+	for again := true; again && p.work < p.limit(); {
 		again = false
 		for _, share := range p.dealsWith(best) {
-			e := p.newExact(l, best)
-			e.share, e.known = share, known
-			if !e.small() || !e.list() {
-				return best
-			}
-			if e.hopeless() {
-				continue
-			}
-			e.table()
-			e.column(0, set(1)<<len(p.people)-1, &cost{})
-			if p.work >= p.limit() {
-				return e.best
-			}
-			if e.best != best {
-				best, again = e.best, true
+			if b, _ := p.within(l, best, share, known); b != best {
+				best, again = b, true
 				break
 			}
 		}
@@ -81,18 +73,7 @@ func (p *planner) nearDeals(l *layout, best *answer) *answer {
 // dealsWith is the deals in which the implements have the plates that they have in an
 // arrangement, and one of them those that nobody has.
 func (p *planner) dealsWith(a *answer) []map[string][]int {
-	share, left := map[string][]int{}, counts(p.in.Kit.Plates)
-	for u := range a.got {
-		on := a.got[u].On
-		if share[on.Name] == nil {
-			share[on.Name] = make([]int, len(left))
-		}
-		for k := range left {
-			more := max(0, at(a.got[u].Stack, k)*on.Ends-share[on.Name][k])
-			share[on.Name][k] += more
-			left[k] -= more
-		}
-	}
+	share, left := p.hold(len(a.got), func(u int) (load.Implement, load.Stack) { return a.got[u].On, a.got[u].Stack })
 	var all []map[string][]int
 	for _, name := range slices.Sorted(maps.Keys(share)) {
 		deal := maps.Clone(share)

@@ -140,11 +140,11 @@ func distinct(findings []session.Finding) []session.Finding {
 	})
 }
 
-// drafted is a part with the arrangement that was found for it; nil where nobody pulls.
+// drafted is a part with the arrangement that was found for it.
 type drafted struct {
 	p    *planner
 	part Part
-	best *answer
+	best *answer // nil: nobody pulls
 }
 
 // draft finds the arrangements of all parts. No part has to do with another one.

@@ -11,22 +11,7 @@ import (
 // dealImplements deals the pile to the implements for the whole part, where each
 // keeps its own clock and every combination of stacks may stand at once.
 func (p *planner) dealImplements(a *answer, own []*choice) [][]int {
-	pile := p.in.Kit.Plates
-	share := map[string][]int{}
-	left := counts(pile)
-	for u := range own {
-		on := own[u].want.On
-		if share[on.Name] == nil {
-			share[on.Name] = make([]int, len(pile))
-		}
-		for k := range pile {
-			n := at(own[u].own, k) * on.Ends
-			if more := n - share[on.Name][k]; more > 0 {
-				share[on.Name][k] += more
-				left[k] -= more
-			}
-		}
-	}
+	share, left := p.hold(len(own), func(u int) (load.Implement, load.Stack) { return own[u].want.On, own[u].own })
 	if slices.Min(append(left, 0)) < 0 {
 		if share = p.dealt[a.layout].shares; share == nil {
 			share = p.dealShares(a.layout, own)
@@ -41,6 +26,24 @@ func (p *planner) dealImplements(a *answer, own []*choice) [][]int {
 		take(pools[u], a.got[u].Stack, on.Ends)
 	}
 	return pools
+}
+
+// hold is what each implement needs to make the stacks of all units, by name and on all
+// its ends, and what that leaves of the pile; less than none where there is too little.
+func (p *planner) hold(units int, stack func(u int) (load.Implement, load.Stack)) (share map[string][]int, left []int) {
+	share, left = map[string][]int{}, counts(p.in.Kit.Plates)
+	for u := range units {
+		on, s := stack(u)
+		if share[on.Name] == nil {
+			share[on.Name] = make([]int, len(left))
+		}
+		for k := range left {
+			more := max(0, at(s, k)*on.Ends-share[on.Name][k])
+			share[on.Name][k] += more
+			left[k] -= more
+		}
+	}
+	return share, left
 }
 
 // holder is an implement with the people whose loads its share of the pile must make.

@@ -84,7 +84,7 @@ type settled struct{}
 // Init starts the model, once it is whole.
 func (g guarded) Init() tea.Cmd {
 	defer func() { g.crash.rescue(recover()) }()
-	if g.first.wait() != nil || !g.first.ok {
+	if !g.first.wait() {
 		return tea.Quit
 	}
 	return tea.Batch(g.watch(g.Model.Init()), tea.Tick(time.Second, func(time.Time) tea.Msg { return settled{} }))

@@ -4,7 +4,7 @@ package tui
 type opening struct {
 	show func(bool) // lets the screen be written to, or not at all
 	done chan struct{}
-	err  error // once done is closed
+	err  error // once done is closed; nil also where something broke
 	ok   bool
 }
 
@@ -21,11 +21,11 @@ func (o *opening) start(open func() error, rescue func()) {
 	}()
 }
 
-// wait waits until all is open and says what went wrong. Where something did, what the
+// wait waits until all is open and reports whether it is. Where it is not, what the
 // library has written so far, questions to the terminal among it, is never shown: their
 // answers would stand on the shell's line.
-func (o *opening) wait() error {
+func (o *opening) wait() bool {
 	<-o.done
 	o.show(o.ok)
-	return o.err
+	return o.ok
 }

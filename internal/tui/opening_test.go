@@ -3,7 +3,6 @@ package tui
 import (
 	"errors"
 	"io"
-	"os"
 	"testing"
 )
 
@@ -25,19 +24,15 @@ func TestOpening(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
-			r, w, err := os.Pipe()
-			if err != nil {
-				t.Fatal(err)
-			}
-			defer r.Close()
+			r, w := pipe(t)
 			d := newDisplay(w, func() {})
 			if _, err := d.Write([]byte("a question")); err != nil {
 				t.Fatal(err)
 			}
 			o := &opening{show: d.show}
 			o.start(c.open, func() { _ = recover() })
-			if err := o.wait(); !errors.Is(err, c.err) || o.ok != (c.want != "") {
-				t.Errorf("wait() = %v, %v, want %v", err, o.ok, c.err)
+			if ok := o.wait(); ok != (c.want != "") || !errors.Is(o.err, c.err) {
+				t.Errorf("wait() = %v, %v, want %v", ok, o.err, c.err)
 			}
 			d.drain()
 			w.Close()

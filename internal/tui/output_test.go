@@ -10,15 +10,22 @@ import (
 	"pgregory.net/rapid"
 )
 
-// TestDisplayNeverBlocks writes far more than a pipe holds to one that nobody
-// reads, then reads it and finds all of it.
-func TestDisplayNeverBlocks(t *testing.T) {
-	t.Parallel()
+// pipe stands for a terminal: w is written to.
+func pipe(t *testing.T) (r, w *os.File) {
+	t.Helper()
 	r, w, err := os.Pipe()
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer r.Close()
+	t.Cleanup(func() { r.Close() })
+	return r, w
+}
+
+// TestDisplayNeverBlocks writes far more than a pipe holds to one that nobody
+// reads, then reads it and finds all of it.
+func TestDisplayNeverBlocks(t *testing.T) {
+	t.Parallel()
+	r, w := pipe(t)
 	d := newDisplay(w, func() {})
 	d.show(true)
 	frame := []byte(strings.Repeat("x", 4096))

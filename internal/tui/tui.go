@@ -60,7 +60,7 @@ func (m *Model) run(in, out *os.File, open func() error) error {
 	first.start(open, rescue)
 	_, err := p.Run()
 	unwatch()
-	wrong := first.wait()
+	first.wait()
 	screen.drain()
 	if m.live != nil {
 		m.live.disk.Lock() // what is being written is written before the log is closed
@@ -69,8 +69,8 @@ func (m *Model) run(in, out *os.File, open func() error) error {
 	if broken := crash.broken(); broken != nil {
 		return broken
 	}
-	if wrong != nil {
-		return wrong
+	if first.err != nil {
+		return first.err
 	}
 	if err != nil && !errors.Is(err, tea.ErrInterrupted) {
 		return fmt.Errorf("show the screen: %w", err)
