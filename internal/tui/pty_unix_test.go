@@ -25,6 +25,7 @@ func TestOnTerminal(t *testing.T) {
 	if err := Run(func() (*World, error) { return w, nil }, Look{Profile: colorprofile.ANSI}, os.Stdin, os.Stdout); err != nil && !errors.Is(err, ErrInterrupted) {
 		t.Fatal(err)
 	}
+	os.Exit(0) // before the test is failed for the library's race, see below
 }
 
 // TestTerminalIsPutBack runs the screens on a real terminal and ends them from
