@@ -3,8 +3,9 @@
 // A [Player] is what the rest of the program sees: it takes the moments of the
 // next second, again and again, and is asked how the sound stands. Behind it a
 // [Timeline] runs for as long as the program does and is never paused. A device
-// pulls samples from it; the Timeline works out from the times of those pulls
-// which sample will be heard when, and starts each cue at its sample. Waking up
+// pulls samples from it; the Timeline works out which sample will be heard when,
+// from what the device says of that or else from the times of those pulls, and
+// starts each cue at its sample. Waking up
 // at the right time and playing at once would be tens of milliseconds late and
 // unevenly so, since a device takes its samples in blocks, ahead of time.
 //

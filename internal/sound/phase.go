@@ -3,42 +3,40 @@ package sound
 import "time"
 
 const (
-	// phaseWindow is how far back pulls are looked at: long enough for one of
+	// phaseWindow is how far back sights are looked at: long enough for one of
 	// them to have been on time, short enough to follow a device whose clock is
 	// a little fast or slow (0.6 ms at 300 parts in a million).
 	phaseWindow = 2 * time.Second
-	// slipAfter is how long every pull must have been late before it is taken
+	// slipAfter is how long every sight must have been late before it is taken
 	// that the device itself has lost time.
 	slipAfter = 150 * time.Millisecond
-	// settled is after how many pulls the estimate is good to a millisecond.
-	settled = 50
 )
 
-// phase estimates from late and uneven pulls when a device's first sample was
-// due. A pull can be late but never early, so the earliest of a window is right.
+// phase estimates when a device's first sample was due, from the times of its pulls
+// or from what it says of itself. Both can be late but never early, so the earliest
+// of a window is right.
 //
-// Some devices that ran dry are late from then on, and for good. So when all pulls
+// Some devices that ran dry are late from then on, and for good. So when all sights
 // have been later than the estimate by more than slip for slipAfter, the estimate
-// starts again from those. A line laid under the pulls of a longer time would follow
-// a fast or slow device better and was no better: device clocks wander.
+// starts again from those.
 type phase struct {
 	slip time.Duration
 
-	pulls     int
+	count     int
 	seen      []sight       // offsets rising, times rising; the first is the estimate
-	lateSince time.Duration // of the first of an unbroken row of late pulls
+	lateSince time.Duration // of the first of an unbroken row of late ones
 	late      *time.Duration
 }
 
-// sight is one pull: when it came, and when the first sample was due if this
-// pull was on time.
+// sight is one look at the device: when it was, and when the first sample was due if
+// it was on time.
 type sight struct{ at, zero time.Duration }
 
-// observe takes in a pull at a time, of a device that has played as much sound so
-// far. The first pull after a start fills an empty buffer and tells nothing.
+// observe takes in that a device has played so much sound by a time. The first sight
+// after a start tells nothing: that pull fills an empty buffer.
 func (p *phase) observe(at, played time.Duration) {
-	p.pulls++
-	if p.pulls == 1 {
+	p.count++
+	if p.count == 1 {
 		return
 	}
 	zero := at - played

@@ -180,7 +180,6 @@ func (r *rig) play(t *testing.T, length time.Duration) {
 		p.Schedule(due(moments, clock()-cue.Together))
 		time.Sleep(100 * time.Millisecond)
 	}
-	t.Logf("latency in force %v", p.timeline.latency)
 	var offs []float64
 	heard := r.heard()
 	for _, m := range moments {

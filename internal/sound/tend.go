@@ -22,8 +22,8 @@ var (
 
 // sink is an open device: it pulls a Timeline, from one goroutine.
 type sink interface {
-	// latency returns how long after its time by the pulls a sample is heard, as
-	// far as the device tells.
+	// latency returns how long after its time by the pulls a sample is heard; 0 where
+	// the device tells the timeline itself what is heard when.
 	latency() time.Duration
 	// err returns why the device stopped for good, nil while it runs.
 	err() error

@@ -35,7 +35,7 @@ type Cue struct {
 func (c Cue) is(d Cue) bool { return c.At == d.At && c.Name == d.Name }
 
 // Timeline is an endless stream with cues in it, each at its room time as far as
-// the pulls of the device tell. It may be called from any goroutine.
+// the device or its pulls tell. It may be called from any goroutine.
 type Timeline struct {
 	clock   func() time.Duration // room time; called while the device waits, so quick
 	onPanic func(any)
@@ -44,8 +44,9 @@ type Timeline struct {
 	queue    []Cue // not yet begun, in order of time
 	begun    []Cue // lately begun or dropped
 	voices   [][][2]float64
-	pulled   int // samples handed out
-	phase    phase
+	pulled   int   // samples handed out
+	phase    phase // by the pulls
+	told     phase // by what the device says; not known where it says nothing
 	latency  time.Duration
 	lastPull time.Time
 	noise    uint32
@@ -55,7 +56,8 @@ type Timeline struct {
 // and safe to call from any goroutine. A panic in a pull ends that pull in
 // silence and is given to onPanic.
 func NewTimeline(clock func() time.Duration, onPanic func(any)) *Timeline {
-	return &Timeline{clock: clock, onPanic: onPanic, phase: phase{slip: Buffer * 6 / 10}, noise: 1}
+	const slip = Buffer * 6 / 10
+	return &Timeline{clock: clock, onPanic: onPanic, phase: phase{slip: slip}, told: phase{slip: slip}, noise: 1}
 }
 
 // Schedule makes cues all that is to come from room time from on: what is queued
@@ -97,19 +99,21 @@ func (t *Timeline) PlayNow(pcm [][2]float64) {
 	t.voices = append(t.voices, pcm)
 }
 
-// SetLatency says how long after its time by the pulls a sample is heard.
+// SetLatency says how long after its time by the pulls, or by what the device says,
+// a sample is heard.
 func (t *Timeline) SetLatency(d time.Duration) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	t.latency = d
 }
 
-// ResetPhase forgets the pulls so far: after a device was opened, and after the
-// room clock jumped.
+// ResetPhase forgets the pulls so far and what the device said: after a device was
+// opened, and after the room clock jumped.
 func (t *Timeline) ResetPhase() {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	t.phase.reset()
+	t.told.reset()
 }
 
 // LastPull returns when samples were last pulled, the zero time before the first.
@@ -119,13 +123,20 @@ func (t *Timeline) LastPull() time.Time {
 	return t.lastPull
 }
 
-// LatencyFor returns the latency by which the next sample is heard that long
-// from now; false while too few pulls were seen to tell.
-func (t *Timeline) LatencyFor(heardIn time.Duration) (time.Duration, bool) {
+// heard takes in what the device says between two pulls: at room time at it had so
+// much left to be heard of what it pulled. It may say so late, but never early.
+func (t *Timeline) heard(at, left time.Duration) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	zero, ok := t.phase.zero()
-	return t.clock() + heardIn - zero - lasts(t.pulled), ok && t.phase.pulls > settled
+	t.told.observe(at, lasts(t.pulled)-left)
+}
+
+// zero returns when the first sample was due, and whether that is known.
+func (t *Timeline) zero() (time.Duration, bool) {
+	if zero, ok := t.told.zero(); ok {
+		return zero, true
+	}
+	return t.phase.zero()
 }
 
 // Stream fills p; it never ends. It is a [beep.Streamer], for a device of which
@@ -169,7 +180,7 @@ func (t *Timeline) Err() error { return nil }
 // begin starts the cues that fall into the next len(p) samples.
 func (t *Timeline) begin(p [][2]float64, now time.Duration) {
 	t.dropLate(now)
-	zero, ok := t.phase.zero()
+	zero, ok := t.zero()
 	if !ok {
 		return
 	}

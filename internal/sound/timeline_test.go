@@ -140,6 +140,27 @@ func TestDriftAndJitter(t *testing.T) {
 	}
 }
 
+// What a device says of itself goes before its pulls, all of which come late here: each
+// cue is on its sample, and earlier by what the device has left to be heard.
+func TestDeviceSaysWhatIsHeard(t *testing.T) {
+	t.Parallel()
+	for _, left := range []time.Duration{0, 100 * time.Millisecond} {
+		random := rand.New(rand.NewPCG(3, 3))
+		dev := newOffline()
+		dev.late = func() time.Duration { return time.Duration(20+random.IntN(20)) * time.Millisecond }
+		line := NewTimeline(dev.clock, nil)
+		at := []time.Duration{2 * time.Second, 3300 * time.Millisecond, 9 * time.Second}
+		for _, c := range at {
+			line.Schedule(c, Cue{At: c, Name: cue.Tick, PCM: click()})
+		}
+		dev.run(line, 10*time.Second, func(time.Duration) { line.heard(dev.heard(dev.played), left) })
+		want := []int{Rate.N(at[0] - left), Rate.N(at[1] - left), Rate.N(at[2] - left)}
+		if !slices.Equal(dev.onsets, want) {
+			t.Errorf("with %v left onsets are %d, want %d", left, dev.onsets, want)
+		}
+	}
+}
+
 // A device that ran dry is late for good; the cues must not be, once it is seen.
 func TestSlip(t *testing.T) {
 	t.Parallel()
