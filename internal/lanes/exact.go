@@ -19,13 +19,13 @@ type exact struct {
 	lists [][]lane        // of each column, cheapest first
 	rest  []map[set]*cost // least cost of columns j and after for those people
 	who   []int
+	now   []*lane         // of each column, as who has them
+	steps int             // see step
 	seen  map[string]bool // whether these loads can stand at once, as far as tried
 	rows  []row
 	best  *answer
 	share map[string][]int // of the pile that each implement keeps; nil: the pile is there for each alone
 	known *shareBook       // of what that comes to
-	quick bool             // arrangements are priced with no long look at their stacks
-	until int              // as long as there is less work done than this
 	cut   bool             // a choice of stacks was not looked through
 }
 
@@ -34,9 +34,11 @@ type set uint32
 
 // lane is people in their order on one column, with the least cost.
 type lane struct {
-	people set
-	order  []int
-	cost   cost
+	people   set
+	order    []int
+	cost     cost
+	cheapest *option // of an implement with a clock of its own: see joint
+	options  options // as far as they were asked for
 }
 
 // exactly tries to prove the best arrangement. best is what is known. It
@@ -60,11 +62,6 @@ func (p *planner) exactly(l *layout, best *answer) (*answer, bool, int) {
 			return e.best, ok && e.short(least) && !e.racks.cut && !e.cut, 0
 		}
 	}
-	if !l.lockstep && len(p.people) > 9 { // a proof may not come: a good answer is wanted first
-		e.quick, e.until = true, p.limit()-(p.limit()-p.work)/4
-		e.column(0, all, &cost{})
-		e.quick, e.until = false, p.limit()
-	}
 	e.column(0, all, &cost{})
 	bound := 0
 	if e.best.cost.short == 0 {
@@ -76,7 +73,8 @@ func (p *planner) exactly(l *layout, best *answer) (*answer, bool, int) {
 }
 
 func (p *planner) newExact(l *layout, best *answer) *exact {
-	return &exact{p: p, l: l, cols: l.columns(), racks: p.racks, who: make([]int, len(l.seats)), seen: map[string]bool{}, best: best, until: p.limit()}
+	cols := l.columns()
+	return &exact{p: p, l: l, cols: cols, racks: p.racks, now: make([]*lane, len(cols)), who: make([]int, len(l.seats)), seen: map[string]bool{}, best: best}
 }
 
 // mostOrders is how many orders of one column or row are listed.
@@ -172,7 +170,7 @@ func (e *exact) add(j int, people set, order []int) bool {
 	for t, i := range order {
 		c.list += place(i, col.seats[t], len(e.p.people), len(e.l.seats))
 	}
-	e.lists[j] = append(e.lists[j], lane{people, slices.Clone(order), c})
+	e.lists[j] = append(e.lists[j], lane{people: people, order: slices.Clone(order), cost: c})
 	return e.p.work < e.p.limit()
 }
 
@@ -237,10 +235,11 @@ func (e *exact) column(j int, left set, c *cost) {
 	}
 	slices.SortFunc(branches, func(a, b branch) int { return a.sum.compare(&b.sum) })
 	for _, b := range branches {
-		if b.sum.compare(&e.best.cost) >= 0 || e.p.work >= e.until {
+		if b.sum.compare(&e.best.cost) >= 0 || e.p.work >= e.p.limit() {
 			return
 		}
-		e.p.work++
+		e.step()
+		e.now[j] = b.lane
 		for t, i := range b.lane.order {
 			e.who[e.cols[j].seats[t]] = i
 		}
@@ -313,7 +312,7 @@ func canStand(row []*rack, left []int, tries *int) bool {
 // leaf prices a whole arrangement whose columns come to at least c.
 func (e *exact) leaf(c *cost) {
 	if !e.l.lockstep {
-		e.apartLeaf()
+		e.jointLeaf()
 		return
 	}
 	a := e.p.evaluate(e.l, e.who)

@@ -184,30 +184,6 @@ func (e *exact) cheapest(j int, racks []*rack) (cost, bool) {
 	return c, ok
 }
 
-// apartLeaf finds the best stacks of an arrangement whose implements have clocks of their
-// own, in which everyone gets what they get alone, or of the share that is dealt.
-func (e *exact) apartLeaf() {
-	a := &answer{layout: e.l, who: slices.Clone(e.who), got: make([]load.Got, len(e.l.units)), cost: e.best.cost, proved: true}
-	base := cost{list: e.p.listOrder(e.l, e.who)}
-	for u, at := range e.l.units {
-		who := e.who[at.seat]
-		k, miss := e.rack(who, u)
-		if len(k.stacks) == 0 {
-			return
-		}
-		c := e.choice(who, u)
-		a.got[u] = e.p.got(c, k.stacks[0])
-		base.short += miss
-		if c.over {
-			base.over++
-		}
-	}
-	e.plates(a, base)
-	if a.cost.compare(&e.best.cost) < 0 {
-		e.best = a
-	}
-}
-
 // settled is what of an arrangement's cost no other stacks of the same loads change.
 func (a *answer) settled() cost {
 	return cost{short: a.cost.short, over: a.cost.over, list: a.cost.list}

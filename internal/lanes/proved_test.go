@@ -22,6 +22,7 @@ var instances = []struct {
 	{"nine-sets", 91},
 	{"nine-short", 242},
 	{"nine-ties", 0},
+	{"nine-tight", 25},
 	{"twelve-mixed", 212},
 	{"twelve-short", 443},
 }

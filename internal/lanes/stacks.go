@@ -13,21 +13,18 @@ type picked struct {
 	cost   cost
 }
 
-// plates finds the stacks that move the fewest plates in an arrangement whose
-// loads are settled, where the pile ties the columns together: column after column,
-// each over its choices, cheapest first, as long as they and the cheapest of the
-// columns to come are better than what is known. base is what no stack changes.
+// plates finds the stacks that move the fewest plates in an arrangement of a class that
+// shares a clock, whose loads are settled and whose columns the pile ties together:
+// column after column, each over its choices, cheapest first, as long as they and the
+// cheapest of the columns to come are better than what is known. base is what no stack
+// changes.
 func (e *exact) plates(a *answer, base cost) {
 	n := len(e.cols)
 	lists := make([][]*rack, n)
 	rest, cheapest := make([]cost, n+1), make([][]picked, n)
 	for j := n - 1; j >= 0; j-- {
 		for _, u := range e.cols[j].units {
-			k := e.racks.of(a.got[u].On, a.got[u].Moves)
-			if e.share != nil {
-				k, _ = e.rack(a.who[e.l.units[u].seat], u)
-			}
-			lists[j] = append(lists[j], k)
+			lists[j] = append(lists[j], e.racks.of(a.got[u].On, a.got[u].Moves))
 		}
 		u := e.racks.newRun(&e.cols[j], lists[j])
 		c, ok := u.cheapest()
@@ -50,12 +47,6 @@ func (e *exact) plates(a *answer, base cost) {
 	if least := s.base.plus(&rest[0]); s.beat.compare(&least) <= 0 {
 		return
 	}
-	if e.quick {
-		if b := e.p.evaluate(e.l, a.who); b.cost.compare(&s.beat) < 0 {
-			*a = *b
-		}
-		return
-	}
 	s.runs = nil
 	s.column(0, &s.base)
 }
@@ -66,7 +57,7 @@ type settle struct {
 	a     *answer
 	lists [][]*rack
 	rest  []cost
-	left  [][]int // of the pile, by row; of lanes with clocks of their own the first alone
+	left  [][]int // of the pile, by row
 	now   [][]int
 	base  cost // what no stack changes
 	beat  cost // the best known of any arrangement
@@ -109,21 +100,9 @@ func (s *settle) column(j int, c *cost) {
 }
 
 // put takes the stacks of column j off the pile, row by row, or gives them back;
-// it reports whether they were there. An implement with a clock of its own takes the most
-// that it ever has of each kind.
+// it reports whether they were there.
 func (s *settle) put(j int, stacks []int, sign int) bool {
 	ok := true
-	if !s.e.l.lockstep {
-		for kind := range s.left[0] {
-			most := 0
-			for t, k := range stacks {
-				most = max(most, at(s.lists[j][t].stacks[k], kind)*s.lists[j][t].ends)
-			}
-			s.left[0][kind] -= sign * most
-			ok = ok && s.left[0][kind] >= 0
-		}
-		return ok
-	}
 	for t, k := range stacks {
 		rack := s.lists[j][t]
 		left := s.left[t]
