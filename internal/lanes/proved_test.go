@@ -18,6 +18,7 @@ var instances = []struct {
 	{"nine-ample", 75},
 	{"nine-apart", 68},
 	{"nine-clocks", 72},
+	{"nine-enough", 77},
 	{"nine-mixed", 195},
 	{"nine-sets", 91},
 	{"nine-short", 242},

@@ -84,8 +84,11 @@ func (p *planner) apart(l *layout, a *answer) *answer {
 	if len(p.people) > exactPeople {
 		work /= 8 // such a board is to be there at once
 	}
-	shares, who, least := p.dealApart(l, a, work)
-	p.dealt[l] = dealtApart{shares, least}
+	d, who, ok := p.leastShared(l, a, work/4)
+	if !ok {
+		d.shares, who, d.least = p.dealApart(l, a, work)
+	}
+	p.dealt[l] = d
 	if who == nil {
 		return nil
 	}
