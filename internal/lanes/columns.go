@@ -72,7 +72,16 @@ type rack struct {
 	id     int
 	stacks []load.Stack
 	uses   []cost
+	misses []measure.Mass // with each, more than alone; nil: none
 	ends   int
+}
+
+// missed is what a stack misses more than theirs alone.
+func (k *rack) missed(stack int) measure.Mass {
+	if k.misses == nil {
+		return 0
+	}
+	return k.misses[stack]
 }
 
 // racks holds the racks of a part and what lies between each two.
@@ -111,14 +120,18 @@ func (r *racks) of(on load.Implement, moves measure.Mass) *rack {
 
 // rack makes a rack of a list of stacks.
 func (r *racks) rack(on load.Implement, list []load.Stack) *rack {
-	k := &rack{id: r.count, ends: on.Ends, stacks: list}
+	k := &rack{id: r.count, ends: on.Ends}
 	r.count++
 	for _, s := range list {
-		var c cost
-		c.use(s, on.Ends)
-		k.uses = append(k.uses, c)
+		k.add(s)
 	}
 	return k
+}
+
+func (k *rack) add(s load.Stack) {
+	var c cost
+	c.use(s, k.ends)
+	k.stacks, k.uses = append(k.stacks, s), append(k.uses, c)
 }
 
 // row returns the plates that move from a stack of one rack to each of another, of one

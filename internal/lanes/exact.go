@@ -1,6 +1,10 @@
 package lanes
 
-import "slices"
+import (
+	"slices"
+
+	"hawser/internal/measure"
+)
 
 // exactPeople is up to how many people the exact search is tried.
 const exactPeople = 12
@@ -26,6 +30,8 @@ type exact struct {
 	best  *answer
 	share map[string][]int // of the pile that each implement keeps; nil: the pile is there for each alone
 	known *shareBook       // of what that comes to
+	loose *loose           // what each may have where the shortage is shared out anew; else nil
+	slack measure.Mass     // what they may then miss in all, more than alone
 	cut   bool             // a choice of stacks was not looked through
 }
 

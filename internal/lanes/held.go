@@ -20,13 +20,20 @@ func (p *planner) exactlyApart(l *layout, best *answer) (*answer, bool, int) {
 	if p.dealt[l].least < best.cost.short {
 		return best, false, 0 // there may be a better deal
 	}
-	deals, ok := p.allDeals(l, best.cost.short, mostDeals, p.limit()/2)
+	several, work := len(l.units) > len(l.seats), p.limit()/8
+	if several {
+		work = p.limit() / 2
+	}
+	deals, ok := p.allDeals(l, best.cost.short, mostDeals, work)
 	switch {
 	case ok:
-	case len(l.units) > len(l.seats):
+	case several:
 		return p.nearDeals(l, best), false, 0
-	default: // with one load each, what changes of two people come to is as good
-		return best, false, 0
+	default:
+		if best, ok = p.anew(l, best); !ok {
+			return best, false, 0
+		}
+		return best, true, best.cost.plates
 	}
 	known := newShareBook()
 	for _, share := range deals {
@@ -130,7 +137,10 @@ func (e *exact) shareKey(n int, on *load.Implement) string {
 // rack is the stacks that a person may have for a unit, and what these miss more than alone.
 func (e *exact) rack(who, unit int) (*rack, measure.Mass) {
 	on, c := e.l.seats[e.l.units[unit].seat].on, e.choice(who, unit)
-	if e.share == nil {
+	switch {
+	case e.loose != nil:
+		return e.loose.rack(who, unit), 0
+	case e.share == nil:
 		return e.racks.of(on, c.moves), 0
 	}
 	key := e.shareKey(c.id, &on)

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"hawser/internal/load"
+	"hawser/internal/measure"
 )
 
 // option is one choice of stacks for the units of a lane whose implement has a clock of
@@ -14,7 +15,8 @@ import (
 type option struct {
 	stacks []int // of the rack of each unit
 	keeps  []int
-	cost   cost // of the lane with them
+	miss   measure.Mass // more than alone, as far as the pile's shortage is shared out anew
+	cost   cost         // of the lane with them
 }
 
 // options is what a lane may have: of those that keep the same plates the cheapest, the
@@ -40,21 +42,21 @@ func (e *exact) options(j int, la *lane, room int) []option {
 	found := map[string]int{}
 	list := []option{}
 	tried := 0
-	var from func(b int, c cost)
-	from = func(b int, c cost) {
-		if tried > mostTriedOptions || c.plates+u.rest[b].plates > room {
+	var from func(b int, miss measure.Mass, c cost)
+	from = func(b int, miss measure.Mass, c cost) {
+		if tried > mostTriedOptions || miss > e.slack || c.plates+u.rest[b].plates > room {
 			return
 		}
 		if b < len(u.racks) {
 			for k := range u.racks[b].stacks {
 				u.now[b] = k
-				from(b+1, u.with(b, c))
+				from(b+1, miss+u.racks[b].missed(k), u.with(b, c))
 			}
 			return
 		}
 		tried++
 		keeps := u.keeps(len(e.p.in.Kit.Plates))
-		key := make([]byte, 0, 16)
+		key := binary.AppendUvarint(make([]byte, 0, 16), uint64(miss))
 		for _, n := range keeps {
 			key = binary.AppendUvarint(key, uint64(n))
 		}
@@ -62,12 +64,12 @@ func (e *exact) options(j int, la *lane, room int) []option {
 		switch {
 		case !ok:
 			found[string(key)] = len(list)
-			list = append(list, option{slices.Clone(u.now), keeps, c})
+			list = append(list, option{slices.Clone(u.now), keeps, miss, c})
 		case c.compare(&list[at].cost) < 0:
-			list[at] = option{slices.Clone(u.now), keeps, c}
+			list[at] = option{slices.Clone(u.now), keeps, miss, c}
 		}
 	}
-	from(0, cost{short: la.cost.short, over: la.cost.over, list: la.cost.list})
+	from(0, 0, cost{short: la.cost.short, over: la.cost.over, list: la.cost.list})
 	e.cut = e.cut || tried > mostTriedOptions
 	e.p.work += 1 + tried/10
 	slices.SortFunc(list, func(a, b option) int { return a.cost.compare(&b.cost) })
@@ -101,7 +103,10 @@ func (e *exact) cheapestOf(j int, la *lane) *option {
 		u := e.racks.newRun(&e.cols[j], e.racksOf(&e.cols[j], la.order))
 		u.cheapest()
 		copy(u.now, u.pick)
-		la.cheapest = &option{u.pick, u.keeps(len(e.p.in.Kit.Plates)), la.cost}
+		la.cheapest = &option{u.pick, u.keeps(len(e.p.in.Kit.Plates)), 0, la.cost}
+		for b, k := range u.pick {
+			la.cheapest.miss += u.racks[b].missed(k)
+		}
 	}
 	return la.cheapest
 }
@@ -110,8 +115,9 @@ func (e *exact) cheapestOf(j int, la *lane) *option {
 // together: all plates that the implements keep come out of one pile.
 type joint struct {
 	e    *exact
-	left []int  // of the pile
-	rest []cost // of the lanes from each on, the least they can come to
+	left []int        // of the pile
+	miss measure.Mass // of the lanes so far
+	rest []cost       // of the lanes from each on, the least they can come to
 	now  []*option
 }
 
@@ -124,14 +130,15 @@ func (e *exact) jointLeaf() {
 		j.rest[i] = j.rest[i+1].plus(&e.now[i].cost)
 		j.now[i] = e.cheapestOf(i, e.now[i])
 		take(j.left, j.now[i].keeps, 1)
+		j.miss += j.now[i].miss
 	}
-	if enough(j.left) {
+	if j.stands() {
 		if j.rest[0].compare(&e.best.cost) < 0 {
 			e.best = j.answer(&j.rest[0])
 		}
 		return
 	}
-	j.left = counts(e.p.in.Kit.Plates)
+	j.left, j.miss = counts(e.p.in.Kit.Plates), 0
 	j.lane(0, cost{})
 }
 
@@ -156,11 +163,13 @@ func (j *joint) lane(i int, c cost) {
 		}
 		e.step()
 		take(j.left, list[k].keeps, 1)
-		if enough(j.left) {
+		j.miss += list[k].miss
+		if j.stands() {
 			j.now[i] = &list[k]
 			j.lane(i+1, next)
 		}
 		take(j.left, list[k].keeps, -1)
+		j.miss -= list[k].miss
 	}
 }
 
@@ -171,8 +180,10 @@ func (e *exact) step() {
 	}
 }
 
-// enough reports whether no kind of plate is overdrawn.
-func enough(left []int) bool { return !slices.ContainsFunc(left, func(n int) bool { return n < 0 }) }
+// stands reports whether no kind of plate is overdrawn, and nobody misses too much.
+func (j *joint) stands() bool {
+	return j.miss <= j.e.slack && !slices.ContainsFunc(j.left, func(n int) bool { return n < 0 })
+}
 
 // answer is the lanes chosen with their options.
 func (j *joint) answer(c *cost) *answer {
