@@ -10,8 +10,11 @@ import (
 	"hawser/internal/measure"
 )
 
-// mostDeals is how many deals of a short pile are looked through for the fewest plates.
-const mostDeals = 2000
+// How many deals of a short pile are looked through for the fewest plates.
+const (
+	mostDeals = 2000 // where people have several loads
+	fewDeals  = 100  // where they have one: more are soon looked at all at once
+)
 
 // exactlyApart is exactly for implements with clocks of their own and a pile that no deal
 // makes enough: of every deal that costs the least, the best arrangement. Within a deal
@@ -20,11 +23,11 @@ func (p *planner) exactlyApart(l *layout, best *answer) (*answer, bool, int) {
 	if p.dealt[l].least < best.cost.short {
 		return best, false, 0 // there may be a better deal
 	}
-	several, work := len(l.units) > len(l.seats), p.limit()/8
+	several, most, work := len(l.units) > len(l.seats), fewDeals, p.limit()/8
 	if several {
-		work = p.limit() / 2
+		most, work = mostDeals, p.limit()/2
 	}
-	deals, ok := p.allDeals(l, best.cost.short, mostDeals, work)
+	deals, ok := p.allDeals(l, best.cost.short, most, work)
 	switch {
 	case ok:
 	case several:
