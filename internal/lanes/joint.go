@@ -77,7 +77,7 @@ func (e *exact) options(j int, la *lane, room int) []option {
 	return list
 }
 
-// keeps is the most plates of each kind that the stacks chosen have, on all ends.
+// keeps is the most plates of each kind that any of the stacks chosen has, on all ends.
 func (u *run) keeps(kinds int) []int {
 	keeps := make([]int, kinds)
 	for t, k := range u.now {
@@ -173,7 +173,7 @@ func (j *joint) lane(i int, c cost) {
 	}
 }
 
-// step counts work.
+// step counts work: an arrangement of a class that shares a clock is priced at once.
 func (e *exact) step() {
 	if e.steps++; e.l.lockstep || e.steps%stepsOfJoint == 0 {
 		e.p.work++
