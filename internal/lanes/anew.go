@@ -20,7 +20,7 @@ func (p *planner) anew(l *layout, best *answer) (*answer, bool) {
 	known.cost.short = 0 // it is the same in all
 	e := p.newExact(l, &known)
 	e.slack = best.cost.short
-	e.loose = &loose{shared{picks: &picks{lists: map[[3]int][]pick{}, most: e.slack}, e: e}, map[int]*rack{}}
+	e.loose = &loose{shared{picks: &picks{lists: map[[2]int][]pick{}, most: e.slack}, e: e}, map[int]*rack{}}
 	if !e.loose.pack() || !e.small() || !e.list() || !e.table() {
 		return best, false
 	}
@@ -37,14 +37,14 @@ func (p *planner) anew(l *layout, best *answer) (*answer, bool) {
 // loads as near the lighter is theirs; where the other one may be all that the pile has,
 // nothing is proved.
 func (o *loose) rack(who, unit int) *rack {
-	at, c := o.e.l.units[unit], o.e.choice(who, unit)
+	c := o.e.choice(who, unit)
 	if k := o.racks[c.id]; k != nil {
 		return k
 	}
 	var list []load.Stack
 	var misses, moves []measure.Mass
 	lighter := map[measure.Mass]bool{} // by miss
-	for _, one := range o.list(o.e, who, at.seat, at.set) {
+	for _, one := range o.list(o.e, who, o.e.l.units[unit].seat) {
 		s := load.Stack(o.unpack(one.plates))
 		for k := range s {
 			s[k] /= c.want.On.Ends

@@ -20,7 +20,7 @@ type pick struct {
 // costs no more than the best arrangement known. Of the pile's number each kind of
 // plate has some bits, with one more above them that is lost when plates lack.
 type picks struct {
-	lists  map[[3]int][]pick // by person, seat and set; seats on one implement have the same
+	lists  map[[2]int][]pick // by person and seat; seats on one implement have the same
 	shift  []int             // of each kind
 	pile   uint64            // with all bits above set
 	guards uint64            // these bits
@@ -34,7 +34,7 @@ type picks struct {
 // dealt in list order, for which the least Σ is not asked.
 func (e *exact) picks() (*picks, bool) {
 	pile := e.p.in.Kit.Plates
-	all := &picks{lists: map[[3]int][]pick{}, most: e.best.cost.short}
+	all := &picks{lists: map[[2]int][]pick{}, most: e.best.cost.short}
 	at := 0
 	for k := range pile {
 		n := bits.Len(uint(max(0, pile[k].Count)))
@@ -49,8 +49,8 @@ func (e *exact) picks() (*picks, bool) {
 	return all, e.p.spec.Allocate != "in order"
 }
 
-// list is what a person may have on a seat in a set, the nearest first.
-func (all *picks) list(e *exact, who, seat, set int) []pick {
+// list is what a person may have on a seat, the nearest first.
+func (all *picks) list(e *exact, who, seat int) []pick {
 	first := seat
 	for i := range e.l.seats {
 		if e.l.seats[i].on.Name == e.l.seats[seat].on.Name {
@@ -58,11 +58,11 @@ func (all *picks) list(e *exact, who, seat, set int) []pick {
 			break
 		}
 	}
-	key := [3]int{who, first, set}
+	key := [2]int{who, first}
 	if found, ok := all.lists[key]; ok {
 		return found
 	}
-	c := e.choice(who, e.l.first[seat]+set)
+	c := e.choice(who, e.l.first[seat])
 	on, pile := c.want.On, e.p.in.Kit.Plates
 	n := enumeration{pile: pile, on: on, rest: make([]measure.Mass, len(pile)+1)}
 	for k := len(pile) - 1; k >= 0; k-- {
@@ -106,7 +106,7 @@ func (all *picks) cost(e *exact, r *row, order []int) (measure.Mass, bool) {
 	}
 	all.of, all.steps = all.of[:0], 0
 	for t, i := range order {
-		all.of = append(all.of, all.list(e, i, r.seats[t], 0))
+		all.of = append(all.of, all.list(e, i, r.seats[t]))
 	}
 	all.least = all.most + 1
 	all.from(0, all.pile, 0)

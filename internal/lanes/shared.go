@@ -28,13 +28,13 @@ type kept struct {
 	pick
 }
 
-// leastShared looks for who is on which implement with what share of the pile, so that
-// its shortage costs the least and less than what is known; nobody where nothing does,
+// leastShared looks, where people have one load each, for who is on which implement with
+// what share of the pile, so that its shortage costs the least and less than what is known; nobody where nothing does,
 // and then that is the least. It is false where it was not found out.
 func (p *planner) leastShared(l *layout, known *answer, work int) (best dealtApart, who []int, ok bool) {
 	e := p.newExact(l, known)
-	w := shared{e: e, picks: &picks{lists: map[[3]int][]pick{}, most: known.cost.short}, left: work * stepsOfWork}
-	if len(p.stations) > 1 || len(p.people) > exactPeople || !p.anywhere(l) || !w.pack() {
+	w := shared{e: e, picks: &picks{lists: map[[2]int][]pick{}, most: known.cost.short}, left: work * stepsOfWork}
+	if len(l.units) > len(l.seats) || len(p.stations) > 1 || len(p.people) > exactPeople || !p.anywhere(l) || !w.pack() {
 		return best, nil, false
 	}
 	w.kept, w.now = make([]map[set][]pick, len(e.cols)), make([]kept, len(e.cols))
@@ -143,12 +143,10 @@ func (w *shared) of(j int, group set) []pick {
 	one := group & -group
 	list := w.of(j, group&^one)
 	who, seat := bits.TrailingZeros32(uint32(one)), w.e.cols[j].seats[0]
-	for s := range w.e.p.sets(0) {
-		w.steps = 0
-		more := w.list(w.e, who, seat, s)
-		w.left -= w.steps
-		list = w.both(list, more)
-	}
+	w.steps = 0
+	more := w.list(w.e, who, seat)
+	w.left -= w.steps
+	list = w.both(list, more)
 	w.kept[j][group] = list
 	return list
 }
