@@ -323,7 +323,7 @@ func (e *exact) leaf(c *cost) {
 	}
 	a := e.p.evaluate(e.l, e.who)
 	if a.cost.compare(c) > 0 && a.cost.short == 0 {
-		e.plates(a, a.settled())
+		e.plates(a)
 	}
 	if a.cost.compare(&e.best.cost) < 0 {
 		e.best = a

@@ -196,8 +196,3 @@ func (e *exact) cheapest(j int, racks []*rack) (cost, bool) {
 	}
 	return c, ok
 }
-
-// settled is what of an arrangement's cost no other stacks of the same loads change.
-func (a *answer) settled() cost {
-	return cost{short: a.cost.short, over: a.cost.over, list: a.cost.list}
-}

@@ -156,7 +156,7 @@ func (e *exact) short(least measure.Mass) bool {
 // shortLeaf prices one arrangement whose loads the short pile settles.
 func (e *exact) shortLeaf() {
 	a := e.p.evaluate(e.l, e.who)
-	e.plates(a, a.settled())
+	e.plates(a)
 	if a.cost.compare(&e.best.cost) < 0 {
 		e.best = a
 	}

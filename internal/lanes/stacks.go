@@ -16,9 +16,8 @@ type picked struct {
 // plates finds the stacks that move the fewest plates in an arrangement of a class that
 // shares a clock, whose loads are settled and whose columns the pile ties together:
 // column after column, each over its choices, cheapest first, as long as they and the
-// cheapest of the columns to come are better than what is known. base is what no stack
-// changes.
-func (e *exact) plates(a *answer, base cost) {
+// cheapest of the columns to come are better than what is known.
+func (e *exact) plates(a *answer) {
 	n := len(e.cols)
 	lists := make([][]*rack, n)
 	rest, cheapest := make([]cost, n+1), make([][]picked, n)
@@ -34,7 +33,7 @@ func (e *exact) plates(a *answer, base cost) {
 		cheapest[j] = []picked{{u.pick, c}}
 		rest[j] = rest[j+1].plus(&c)
 	}
-	s := settle{e: e, a: a, lists: lists, rest: rest, now: make([][]int, n), base: base}
+	s := settle{e: e, a: a, lists: lists, rest: rest, now: make([][]int, n), base: a.settled()}
 	s.beat = a.cost
 	if e.best.cost.compare(&s.beat) < 0 {
 		s.beat = e.best.cost
@@ -63,6 +62,11 @@ type settle struct {
 	beat  cost // the best known of any arrangement
 	runs  [][]picked
 	tried int
+}
+
+// settled is what of an arrangement's cost no other stacks of the same loads change.
+func (a *answer) settled() cost {
+	return cost{short: a.cost.short, over: a.cost.over, list: a.cost.list}
 }
 
 func (s *settle) column(j int, c *cost) {
