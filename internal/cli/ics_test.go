@@ -51,7 +51,7 @@ func TestCalendarSaysTheWeek(t *testing.T) {
 		"2026-11-23 18:00 Slack water (lighter week)",
 		"2026-11-25 18:00 Long oars (lighter week)",
 		"2026-11-27 17:30 Heavy anchor (lighter week)",
-		"2026-11-27 18:00 Out to the buoy (lighter week)",
+		"2026-11-27 17:55 Out to the buoy (lighter week)",
 	}
 	if strings.Join(events, "\n") != strings.Join(want, "\n") {
 		t.Errorf("events =\n%s\nwant\n%s", strings.Join(events, "\n"), strings.Join(want, "\n"))

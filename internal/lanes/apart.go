@@ -11,24 +11,37 @@ import (
 // apart deals a short pile where each implement keeps its plates for all of its people.
 // Kind by kind it deals the pile to the implements in every way, with as many of the
 // kinds to come on each as there are of them, and seats everybody where that is cheapest:
-// no deal that begins so costs less. The cheapest beginning is looked into first, and none
-// that costs as much as the best deal known.
+// no deal that begins so costs less. The kind that can be dealt in the fewest such ways
+// comes first (fail first: Haralick and Elliott, Artificial Intelligence 14, 1980), the
+// cheapest beginning is looked into first, and none that costs more than the best deal known.
 type apart struct {
 	*sharers
-	kinds  []int            // of plate, in the order they are dealt
-	others [][]measure.Mass // what each implement makes of the kinds after each: see reach
-	root   []*held          // of each implement
-	best   []*held          // nil: no deal is better than the one known
-	least  measure.Mass     // what the best costs, or the one known
-	open   measure.Mass     // the least that a beginning costs that was not looked into
-	each   func([]*held)    // where every deal that costs less is asked for: takes one
+	kinds  []int                      // of plate
+	every  kinds                      // all of them
+	next   map[kinds]int              // which kind is dealt next, by those that are left
+	others map[undealt][]measure.Mass // what each implement makes of the kinds left: see reach
+	root   []*held                    // of each implement
+	best   []*held                    // nil: no deal is better than the one known
+	least  measure.Mass               // what the best costs, or the one known
+	open   measure.Mass               // the least that a beginning costs that was not looked into
+	list   bool                       // all deals that cost the least are looked for
+	deals  []map[string][]int         // these
 }
 
-// dealtApart is the best deal that was found, nil where none is better than the greedy
-// one, and what every deal costs at least.
+// kinds are kinds of plate, a bit each.
+type kinds uint64
+
+// undealt is the kinds of plate that are left to deal, as an implement has them.
+type undealt struct {
+	on   int
+	left kinds
+}
+
+// dealtApart is how a pile is dealt to implements.
 type dealtApart struct {
-	shares map[string][]int // of each implement
-	least  measure.Mass
+	shares map[string][]int   // of each implement in the best deal found; nil: none is better than the greedy one
+	least  measure.Mass       // what every deal costs at least
+	deals  []map[string][]int // all that cost this; nil: not known
 }
 
 // held is what an implement has of the kinds dealt so far.
@@ -36,43 +49,67 @@ type held struct {
 	share  []int            // of each kind of plate, on every end
 	masses []measure.Mass   // that it makes, in order
 	costs  [][]measure.Mass // what everybody misses more than alone, with all there is of the kinds to come; by spot
-	more   []*held          // with none, one, two … of the next kind
+	tied   bool             // somebody may miss it upwards or downwards
+	more   map[int][]*held  // with none, one, two … of each kind to come
 }
 
 // never is more than any pile weighs, and small enough to be added up.
 const never = measure.Mass(math.MaxInt64 / 1024)
 
 // stepsOfWork is how many steps of such a deal count as one unit of work.
-const stepsOfWork = 500
+const stepsOfWork = 800
 
-// dealApart looks for a deal of the pile for a layout that costs less than known. It
-// returns the share of each implement by name and who sits where, nil where it finds none,
-// and what every deal costs at least.
-func (p *planner) dealApart(l *layout, known *answer, work int) (shares map[string][]int, who []int, least measure.Mass) {
-	a := p.newApart(l, known.cost.short, work)
+// dealApart looks for a deal of the pile for a layout that costs less than known, and says
+// who sits where with it: nil where it finds none. With all it lists the best deals too. A
+// deal says what each implement has at most: where all that begin so cost the same,
+// whatever comes, there is one for them all, and of the kinds to come each has what there is.
+func (p *planner) dealApart(l *layout, known *answer, work int, all bool) (d dealtApart, who []int) {
+	a := p.newApart(l, known.cost.short)
+	a.work = work * stepsOfWork
 	a.climb(a.stand(known))
-	a.branch(0, beginning{a.root, 0})
+	climbed := a.least
+	a.look(all)
 	p.work += work - a.work/stepsOfWork
+	if all && a.least < climbed && a.work > 0 { // on the way some that cost as little were left out
+		a.work = work * stepsOfWork
+		a.look(true)
+		p.work += work - a.work/stepsOfWork
+	}
+	if a.list && a.work > 0 {
+		d.deals = a.deals
+	}
 	if a.open < a.least && a.best != nil { // something better may be near
 		a.work = work * stepsOfWork / 8
 		a.climb(a.best)
 	}
+	d.least = min(a.open, a.least)
 	if a.best == nil {
-		return nil, nil, a.open
+		return d, nil
 	}
-	return a.shares(a.best), a.seats(l), min(a.open, a.least)
+	d.shares = a.shares(a.best)
+	return d, a.seats(l)
+}
+
+// look goes through the deals that cost less than the best known; with list it lists those
+// that cost as much.
+func (a *apart) look(list bool) {
+	a.list, a.deals = list, nil
+	a.branch(a.every, beginning{a.root, 0})
 }
 
 // newApart is for deals that cost less than known.
-func (p *planner) newApart(l *layout, known measure.Mass, work int) *apart {
+func (p *planner) newApart(l *layout, known measure.Mass) *apart {
 	all := make([]int, len(l.units))
 	for u := range all {
 		all[u] = u
 	}
-	a := &apart{sharers: p.sharers(l, all), least: known, open: known}
-	a.work = work * stepsOfWork
-	a.order()
-	a.others = make([][]measure.Mass, len(a.on)*len(a.kinds))
+	a := &apart{sharers: p.sharers(l, all), next: map[kinds]int{}, others: map[undealt][]measure.Mass{}, least: known, open: known}
+	for k, kind := range p.in.Kit.Plates {
+		if kind.Count > 0 && kind.Mass > 0 {
+			a.kinds = append(a.kinds, k)
+			a.every |= 1 << k
+		}
+	}
 	for range a.on {
 		a.root = append(a.root, &held{share: make([]int, len(p.in.Kit.Plates)), masses: []measure.Mass{0}})
 	}
@@ -92,33 +129,22 @@ func (a *apart) shares(now []*held) map[string][]int {
 	return shares
 }
 
-// allDeals returns every deal of the whole pile that costs no more than least, which none
-// costs less than; false where they are more than most, or there is not enough work.
-func (p *planner) allDeals(l *layout, least measure.Mass, most, work int) (all []map[string][]int, ok bool) {
-	a := p.newApart(l, least+1, work)
-	a.each = func(now []*held) {
-		if all = append(all, a.shares(now)); len(all) > most {
-			a.work = 0
-		}
-	}
-	a.branch(0, beginning{a.root, 0})
-	p.work += work - a.work/stepsOfWork
-	return all, a.work > 0
-}
+// mostDeals is how many deals of a short pile are listed.
+const mostDeals = 2000
 
-// order puts the kinds first that cost most where they alone are short, then the heaviest.
-func (a *apart) order() {
-	costs := map[int]measure.Mass{}
-	for k, kind := range a.p.in.Kit.Plates {
-		if kind.Count > 0 && kind.Mass > 0 {
-			a.kinds = append(a.kinds, k)
-			costs[k] = a.sharers.least([]int{k})
+// note lists a deal that costs the least, with the kinds that are left on each implement.
+func (a *apart) note(left kinds, now []*held) {
+	deal := a.shares(now)
+	for i := range a.on {
+		for k := range a.p.in.Kit.Plates {
+			if left>>k&1 == 1 {
+				deal[a.on[i].Name][k] = a.holds(&a.on[i], k) * a.on[i].Ends
+			}
 		}
 	}
-	slices.SortStableFunc(a.kinds, func(k, other int) int {
-		pile := a.p.in.Kit.Plates
-		return cmp.Or(cmp.Compare(costs[other], costs[k]), cmp.Compare(pile[other].Mass, pile[k].Mass))
-	})
+	if a.deals = append(a.deals, deal); len(a.deals) > mostDeals {
+		a.list, a.deals = false, nil
+	}
 }
 
 // beginning is a way to deal the kinds so far, and what all that begin so cost at least.
@@ -127,70 +153,110 @@ type beginning struct {
 	cost measure.Mass
 }
 
-// branch deals the kinds from one on, after a beginning.
-func (a *apart) branch(n int, begun beginning) {
+// settled reports whether all that begin so cost as much as the best deal known, and
+// everybody moves the same in them.
+func (a *apart) settled(b *beginning) bool {
+	return b.cost == a.least && !slices.ContainsFunc(b.held, func(h *held) bool { return h.tied })
+}
+
+// beats reports whether a deal of that cost is looked for.
+func (a *apart) beats(cost measure.Mass) bool {
+	return cost < a.least || a.list && cost == a.least
+}
+
+// branch deals the kinds that are left, after a beginning.
+func (a *apart) branch(left kinds, begun beginning) {
 	switch {
-	case n < len(a.kinds):
-	case a.each != nil:
-		a.each(begun.held)
+	case left == 0 && begun.cost < a.least:
+		a.best, a.least, a.deals = begun.held, begun.cost, nil
 		return
-	default:
-		a.best, a.least = begun.held, begun.cost
+	case left == 0 || a.settled(&begun):
+		a.note(left, begun.held)
 		return
 	}
-	var all []beginning
-	k := a.kinds[n]
-	var deal func(on int, left int, then []*held)
-	deal = func(on, left int, then []*held) {
-		switch {
-		case a.work <= 0:
-			a.open = min(a.open, begun.cost)
-			return
-		case on == len(a.on):
-			if cost := a.cost(then); cost < a.least {
-				all = append(all, beginning{slices.Clone(then), cost})
-			}
-			return
-		}
-		ends, more := a.on[on].Ends, a.more(on, n, begun.held[on])
-		for c := min(len(more)-1, left/ends); c >= 0; c-- {
-			deal(on+1, left-c*ends, append(then, more[c]))
-			if on == len(a.on)-1 {
-				break // the last takes all there is: more is never worse
-			}
-		}
+	all := a.beginnings(left, begun)
+	if a.work <= 0 {
+		a.open = min(a.open, begun.cost)
+		return
 	}
-	deal(0, a.p.in.Kit.Plates[k].Count, make([]*held, 0, len(a.on)))
 	slices.SortStableFunc(all, func(x, y beginning) int { return cmp.Compare(x.cost, y.cost) })
 	for _, b := range all {
-		if b.cost >= a.least {
+		if !a.beats(b.cost) {
 			return
 		}
 		if a.work <= 0 {
 			a.open = min(a.open, b.cost)
 			return
 		}
-		a.branch(n+1, b)
+		a.branch(left&^(1<<a.next[left]), b)
 	}
 }
 
-// more is what an implement holds with each number of plates of kind n in the order.
-func (a *apart) more(on, n int, h *held) []*held {
-	if h.more != nil {
-		return h.more
+// beginnings are the ways to deal the next kind of those left that may be better than what
+// is known. The first time it is asked, it finds out which kind has the fewest.
+func (a *apart) beginnings(left kinds, begun beginning) []beginning {
+	if k, ok := a.next[left]; ok {
+		return a.dealt(k, left, begun)
 	}
-	k := a.kinds[n]
-	others := &a.others[on*len(a.kinds)+n]
-	if *others == nil {
-		*others = a.reach(&a.on[on], a.kinds[:n+1])
+	var fewest []beginning
+	next := -1
+	for _, k := range a.kinds {
+		if left>>k&1 == 0 {
+			continue
+		}
+		if all := a.dealt(k, left, begun); next < 0 || len(all) < len(fewest) {
+			fewest, next = all, k
+		}
 	}
+	a.next[left] = next
+	return fewest
+}
+
+// dealt deals a kind, one of those left, in every way.
+func (a *apart) dealt(k int, left kinds, begun beginning) (all []beginning) {
+	more := make([][]*held, len(a.on))
+	for on, h := range begun.held {
+		more[on] = a.more(on, k, left, h)
+	}
+	var deal func(on, plates int, then []*held)
+	deal = func(on, plates int, then []*held) {
+		switch {
+		case a.work <= 0:
+			return
+		case on == len(a.on):
+			if cost := a.cost(then); a.beats(cost) {
+				all = append(all, beginning{slices.Clone(then), cost})
+			}
+			return
+		}
+		ends := a.on[on].Ends
+		for c := min(len(more[on])-1, plates/ends); c >= 0; c-- {
+			deal(on+1, plates-c*ends, append(then, more[on][c]))
+			if on == len(a.on)-1 {
+				break // the last takes all there is: more is never worse
+			}
+		}
+	}
+	deal(0, a.p.in.Kit.Plates[k].Count, make([]*held, 0, len(a.on)))
+	return all
+}
+
+// more is what an implement holds with each number of plates of a kind, one of those left.
+func (a *apart) more(on, k int, left kinds, h *held) []*held {
+	if h.more == nil {
+		h.more = map[int][]*held{}
+	}
+	if h.more[k] != nil {
+		return h.more[k]
+	}
+	others := a.reached(on, left&^(1<<k))
 	masses := h.masses
+	plate := a.p.in.Kit.Plates[k].Mass * measure.Mass(a.on[on].Ends)
 	for c := range a.holds(&a.on[on], k) + 1 {
 		if c > 0 {
-			plates := a.p.in.Kit.Plates[k].Mass * measure.Mass(c*a.on[on].Ends)
 			for _, m := range h.masses {
-				if m+plates <= a.most+a.p.in.Kit.Plates[k].Mass*measure.Mass(a.on[on].Ends) {
-					masses = append(masses, m+plates)
+				if m += plate * measure.Mass(c); m <= a.most+plate {
+					masses = append(masses, m)
 				}
 			}
 			slices.Sort(masses)
@@ -200,33 +266,44 @@ func (a *apart) more(on, n int, h *held) []*held {
 		next.share[k] = c
 		for _, o := range a.spots {
 			if o.on == on {
-				next.costs = append(next.costs, a.miss(o, next.masses, *others))
+				next.costs = append(next.costs, a.miss(o, next, others))
 			}
 		}
-		h.more = append(h.more, next)
+		h.more[k] = append(h.more[k], next)
 	}
-	return h.more
+	return h.more[k]
 }
 
-// miss is what everybody misses at a spot more than alone, with the masses that two sets
-// of plates make.
-func (a *apart) miss(o *spot, these, others []measure.Mass) []measure.Mass {
+// reached is the masses that an implement makes of the kinds that are left.
+func (a *apart) reached(on int, left kinds) []measure.Mass {
+	key := undealt{on, left}
+	if _, ok := a.others[key]; !ok {
+		dealt := slices.DeleteFunc(slices.Clone(a.kinds), func(k int) bool { return left>>k&1 == 1 })
+		a.others[key] = a.reach(&a.on[on], dealt)
+	}
+	return a.others[key]
+}
+
+// miss is what everybody misses at a spot more than alone, with what an implement holds
+// and the masses that others make.
+func (a *apart) miss(o *spot, h *held, others []measure.Mass) []measure.Mass {
 	costs := make([]measure.Mass, len(o.asks))
 	for who, asks := range o.asks {
 		for _, ask := range asks {
-			least := never
+			below, above := never, never
 			i, j := 0, len(others)-1
-			for i < len(these) && j >= 0 {
-				sum := these[i] + others[j]
-				least = min(least, distance(sum, ask.plates))
-				if sum > ask.plates {
+			for i < len(h.masses) && j >= 0 {
+				if over := h.masses[i] + others[j] - ask.plates; over > 0 {
+					above = min(above, over)
 					j--
 				} else {
+					below = min(below, -over)
 					i++
 				}
 			}
-			costs[who] += least - ask.miss
-			a.work -= len(these) + len(others)
+			costs[who] += min(below, above) - ask.miss
+			h.tied = h.tied || below == above && !o.barred[who]
+			a.work -= len(h.masses) + len(others)
 		}
 		if o.barred[who] {
 			costs[who] = never
@@ -243,31 +320,23 @@ func (a *apart) cost(now []*held) measure.Mass {
 		o.costs = now[o.on].costs[seen[o.on]]
 		seen[o.on]++
 	}
-	if sum := a.anywhere(); sum >= a.least {
-		return sum
-	}
-	sum := measure.Mass(0)
-	for group := range a.people {
-		cost, _ := a.seated(group)
-		sum += cost
-	}
-	return sum
-}
-
-// anywhere is what it costs to have everybody at their best spot, however many are there.
-func (a *apart) anywhere() (sum measure.Mass) {
-	for group, people := range a.people {
-		for _, who := range people {
-			least := never
-			for _, o := range a.spots {
-				if o.group == group {
-					least = min(least, o.costs[who])
-				}
+	for raised := range 2 {
+		sum := measure.Mass(0)
+		for _, of := range a.parties {
+			if raised > 0 {
+				a.raise(of)
 			}
-			sum += least
+			sum += a.tolled(of)
+		}
+		if !a.beats(sum) {
+			return sum
 		}
 	}
-	a.work -= len(a.spots) * len(a.p.people)
+	sum := measure.Mass(0)
+	for _, of := range a.parties {
+		cost, _ := a.seated(of)
+		sum += cost
+	}
 	return sum
 }
 
@@ -276,16 +345,13 @@ func (a *apart) anywhere() (sum measure.Mass) {
 func (a *apart) seats(l *layout) []int {
 	a.cost(a.best)
 	who := slices.Repeat([]int{-1}, len(l.seats))
-	for group := range a.people {
-		_, people := a.seated(group)
-		for _, o := range a.spots {
-			if o.group != group {
-				continue
-			}
+	for _, of := range a.parties {
+		_, people := a.seated(of)
+		for _, o := range of.spots {
 			for _, person := range people[:o.room] {
 				free := slices.IndexFunc(l.units, func(u unit) bool {
 					s := &l.seats[u.seat]
-					return who[u.seat] < 0 && s.group == group && s.on.Name == a.on[o.on].Name && a.p.may(person, s)
+					return who[u.seat] < 0 && s.group == of.group && s.on.Name == a.on[o.on].Name && a.p.may(person, s)
 				})
 				if free < 0 {
 					return nil

@@ -147,10 +147,14 @@ func (p *planner) stacks(on load.Implement, moves measure.Mass) (list []load.Sta
 	if found, ok := p.lists[key]; ok {
 		return found.stacks, found.all
 	}
-	e := enumeration{pile: p.in.Kit.Plates, on: on, rest: make([]measure.Mass, len(p.in.Kit.Plates)+1)}
-	for k := len(e.pile) - 1; k >= 0; k-- {
-		e.rest[k] = e.rest[k+1] + e.unit(k)*measure.Mass(e.most(k))
-	}
+	list, all = p.stacksOf(on, moves, counts(p.in.Kit.Plates))
+	p.lists[key] = listed{list, all}
+	return list, all
+}
+
+// stacksOf is stacks with a share of the pile.
+func (p *planner) stacksOf(on load.Implement, moves measure.Mass, share []int) (list []load.Stack, all bool) {
+	e := newEnumeration(p.in.Kit.Plates, share, on)
 	e.from(0, moves-on.Tare, make(load.Stack, len(e.pile)))
 	slices.SortStableFunc(e.found, func(a, b load.Stack) int {
 		if d := a.Plates(on) - b.Plates(on); d != 0 {
@@ -162,7 +166,6 @@ func (p *planner) stacks(on load.Implement, moves measure.Mass) (list []load.Sta
 	if len(e.found) > mostStacks {
 		e.found = e.found[:mostStacks]
 	}
-	p.lists[key] = listed{e.found, all}
 	return e.found, all
 }
 
@@ -184,10 +187,19 @@ type listed struct {
 // enumeration lists the stacks of one mass.
 type enumeration struct {
 	pile  []kit.Plates
+	share []int // of each kind
 	on    load.Implement
 	rest  []measure.Mass // what kinds k and after can come to
 	found []load.Stack
 	tried int
+}
+
+func newEnumeration(pile []kit.Plates, share []int, on load.Implement) *enumeration {
+	e := &enumeration{pile: pile, share: share, on: on, rest: make([]measure.Mass, len(pile)+1)}
+	for k := len(pile) - 1; k >= 0; k-- {
+		e.rest[k] = e.rest[k+1] + e.unit(k)*measure.Mass(e.most(k))
+	}
+	return e
 }
 
 func (e *enumeration) unit(k int) measure.Mass { return e.pile[k].Mass * measure.Mass(e.on.Ends) }
@@ -197,7 +209,7 @@ func (e *enumeration) most(k int) int {
 	if e.pile[k].Mass <= 0 || e.pile[k].Mass < e.on.Step || e.on.Ends <= 0 {
 		return 0
 	}
-	return max(0, e.pile[k].Count) / e.on.Ends
+	return max(0, e.share[k]) / e.on.Ends
 }
 
 func (e *enumeration) from(k int, mass measure.Mass, on load.Stack) {

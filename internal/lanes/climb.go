@@ -21,9 +21,10 @@ func (a *apart) stand(known *answer) []*held {
 
 // hold is an implement with a share.
 func (a *apart) hold(on int, share []int) *held {
-	h := a.root[on]
-	for n, k := range a.kinds {
-		h = a.more(on, n, h)[share[k]]
+	h, left := a.root[on], a.every
+	for _, k := range a.kinds {
+		h = a.more(on, k, left, h)[share[k]]
+		left &^= 1 << k
 	}
 	return h
 }

@@ -61,38 +61,22 @@ func (c *column) list(l *layout, place []int) int {
 	return len(c.units)
 }
 
-// pair is what it takes to change from one stack to another once.
-type pair struct {
-	plates int
-	mass   measure.Mass
-}
-
 // rack is the stacks that make one load on one kind of implement.
 type rack struct {
 	id     int
 	stacks []load.Stack
 	uses   []cost
-	misses []measure.Mass // with each, more than alone; nil: none
 	ends   int
-}
-
-// missed is what a stack misses more than theirs alone.
-func (k *rack) missed(stack int) measure.Mass {
-	if k.misses == nil {
-		return 0
-	}
-	return k.misses[stack]
 }
 
 // racks holds the racks of a part and what lies between each two.
 type racks struct {
-	p     *planner
-	all   map[loadKey]*rack
-	count int
-	pairs map[[2]int][]pair // by id: stack a of one × stack b of the other
-	least map[[2]int]pair   // the cheapest of them, each figure for itself
-	moves [][]between       // by id of both
-	cut   bool              // a list of stacks is not whole
+	p      *planner
+	all    map[loadKey]*rack
+	count  int
+	prices map[[2]int]*prices // by id of both
+	moves  [][]between        // by id of both
+	cut    bool               // a list of stacks is not whole
 }
 
 // between is the plates that move from the stacks of one rack to those of another.
@@ -103,7 +87,7 @@ type between struct {
 }
 
 func newRacks(p *planner) *racks {
-	return &racks{p: p, all: map[loadKey]*rack{}, pairs: map[[2]int][]pair{}, least: map[[2]int]pair{}}
+	return &racks{p: p, all: map[loadKey]*rack{}, prices: map[[2]int]*prices{}}
 }
 
 // of returns the rack of a load.
@@ -182,113 +166,41 @@ func (r *racks) at(a, b *rack) *between {
 	return &r.moves[a.id][b.id]
 }
 
-// between returns the pairs of two racks of one implement.
-func (r *racks) between(a, b *rack) ([]pair, pair) {
+// prices is what lies between the stacks of two racks.
+type prices struct {
+	all   []price // stack a of one × stack b of the other
+	from  []price // the least from each of the one
+	least price
+}
+
+// row is the prices from a stack of the one rack.
+func (p *prices) row(stack int) []price {
+	n := len(p.all) / len(p.from)
+	return p.all[stack*n : (stack+1)*n]
+}
+
+// between returns the prices of two racks of one implement.
+func (r *racks) between(a, b *rack) *prices {
 	key := [2]int{a.id, b.id}
-	if found, ok := r.pairs[key]; ok {
-		return found, r.least[key]
+	if found, ok := r.prices[key]; ok {
+		return found
 	}
-	list := make([]pair, 0, len(a.stacks)*len(b.stacks))
-	least := pair{1 << 30, 1 << 60}
-	for _, s := range a.stacks {
+	p := &prices{make([]price, 0, len(a.stacks)*len(b.stacks)), make([]price, len(a.stacks)), dearest}
+	for i, s := range a.stacks {
+		p.from[i] = dearest
 		for _, t := range b.stacks {
-			var c cost
-			c.swap(s, t, a.ends, r.p.in.Kit.Plates, 1)
-			list = append(list, pair{c.plates, c.mass})
-			least = pair{min(least.plates, c.plates), min(least.mass, c.mass)}
-		}
-	}
-	r.pairs[key], r.least[key] = list, least
-	return list, least
-}
-
-// mostSteps is how far one column's choice of stacks is searched.
-const mostSteps = 2_000_000
-
-// run chooses one stack for each unit of a column, given what each must move.
-type run struct {
-	racks []*rack
-	times [][]int
-	pairs [][][]pair // of units a < b
-	rest  []pair     // of units c and after: the least that their changes and uses can come to
-	now   []int
-	pick  []int // the best
-	best  cost
-	found bool
-	work  int
-}
-
-// newRun prepares the choice.
-func (r *racks) newRun(col *column, list []*rack) *run {
-	n := len(list)
-	u := &run{racks: list, times: col.times, pairs: make([][][]pair, n), rest: make([]pair, n+1), now: make([]int, n)}
-	for b := n - 1; b >= 0; b-- {
-		u.pairs[b] = make([][]pair, n)
-		u.rest[b] = u.rest[b+1]
-		for a := range b {
-			if t := col.times[a][b]; t > 0 {
-				var least pair
-				u.pairs[b][a], least = r.between(list[a], list[b])
-				u.rest[b].plates += t * least.plates
-				u.rest[b].mass += measure.Mass(t) * least.mass
+			one := priceOf(s, t, a.ends, r.p.in.Kit.Plates)
+			p.all = append(p.all, one)
+			if one.less(p.from[i]) {
+				p.from[i] = one
 			}
 		}
-	}
-	return u
-}
-
-// cheapest returns the least cost of the column, whatever stands on the others.
-func (u *run) cheapest() (cost, bool) {
-	u.found, u.work = false, 0
-	u.from(0, pair{})
-	return u.best, u.found
-}
-
-// from goes through the stacks of unit b and after, for less than the best.
-func (u *run) from(b int, c pair) {
-	plates, mass := c.plates+u.rest[b].plates, c.mass+u.rest[b].mass
-	if u.found && (plates > u.best.plates || plates == u.best.plates && mass > u.best.mass) {
-		return
-	}
-	if b == len(u.racks) {
-		sum := cost{plates: c.plates, mass: c.mass}
-		for t, s := range u.now {
-			sum = sum.plus(&u.racks[t].uses[s])
-		}
-		if !u.found || sum.compare(&u.best) < 0 {
-			u.best, u.found, u.pick = sum, true, append(u.pick[:0], u.now...)
-		}
-		return
-	}
-	for s := range u.racks[b].stacks {
-		if u.work++; u.work > mostSteps && u.found {
-			return
-		}
-		u.now[b] = s
-		next := c
-		u.follow(b, &next)
-		u.from(b+1, next)
-	}
-}
-
-// follow adds the changes between unit b, as chosen now, and those before it.
-func (u *run) follow(b int, c *pair) {
-	for a := range b {
-		if t := u.times[a][b]; t > 0 {
-			p := &u.pairs[b][a][u.now[a]*len(u.racks[b].stacks)+u.now[b]]
-			c.plates += t * p.plates
-			c.mass += measure.Mass(t) * p.mass
+		if p.from[i].less(p.least) {
+			p.least = p.from[i]
 		}
 	}
-}
-
-// with adds unit b, as chosen now, to a cost.
-func (u *run) with(b int, c cost) cost {
-	var changes pair
-	u.follow(b, &changes)
-	c.plates += changes.plates
-	c.mass += changes.mass
-	return c.plus(&u.racks[b].uses[u.now[b]])
+	r.prices[key] = p
+	return p
 }
 
 // place is what a person on a seat adds to the number of list order: the seats

@@ -1,9 +1,9 @@
 package lanes
 
 import (
+	"encoding/binary"
+	"math/bits"
 	"slices"
-
-	"hawser/internal/measure"
 )
 
 // exactPeople is up to how many people the exact search is tried.
@@ -20,7 +20,7 @@ type exact struct {
 	l     *layout
 	cols  []column
 	racks *racks
-	lists [][]lane        // of each column, cheapest first
+	lists [][]*lane       // of each column, cheapest first
 	rest  []map[set]*cost // least cost of columns j and after for those people
 	who   []int
 	now   []*lane         // of each column, as who has them
@@ -30,8 +30,6 @@ type exact struct {
 	best  *answer
 	share map[string][]int // of the pile that each implement keeps; nil: the pile is there for each alone
 	known *shareBook       // of what that comes to
-	loose *loose           // what each may have where the shortage is shared out anew; else nil
-	slack measure.Mass     // what they may then miss in all, more than alone
 	cut   bool             // a choice of stacks was not looked through
 }
 
@@ -68,7 +66,7 @@ func (p *planner) exactly(l *layout, best *answer) (*answer, bool, int) {
 			return e.best, ok && e.short(least) && !e.racks.cut && !e.cut, 0
 		}
 	}
-	e.column(0, all, &cost{})
+	e.search()
 	bound := 0
 	if e.best.cost.short == 0 {
 		bound = least.plates
@@ -111,73 +109,73 @@ func (e *exact) small() bool {
 	return true
 }
 
-// list writes down every order of every column with its cost.
+// list writes down every order of every column that may be in an arrangement better than
+// the best known, with its cost; false where the work runs out.
 func (e *exact) list() bool {
-	e.lists = make([][]lane, len(e.cols))
-	for j := range e.cols {
-		col := &e.cols[j]
-		key := e.shareKey(j, &e.l.seats[col.seats[0]].on)
-		if e.share != nil && e.known.lanes[key] != nil {
-			e.lists[j] = e.known.lanes[key]
-			continue
-		}
-		order := make([]int, 0, len(col.seats))
-		var from func(people set) bool
-		from = func(people set) bool {
-			t := len(order)
-			if t == len(col.seats) {
-				return e.add(j, people, order)
+	e.lists = make([][]*lane, len(e.cols))
+	for j, groups := range e.groups() {
+		for _, g := range groups {
+			lanes, ok := e.lanes(j, g)
+			if !ok {
+				return false
 			}
-			for i := range e.p.people {
-				if people>>i&1 == 0 && e.p.may(i, &e.l.seats[col.seats[t]]) {
-					order = append(order, i)
-					if !from(people | 1<<i) {
-						return false
-					}
-					order = order[:t]
-				}
-			}
-			return true
-		}
-		if !from(0) {
-			return false
+			e.lists[j] = append(e.lists[j], lanes...)
 		}
 		sortLanes(e.lists[j])
-		if e.share != nil {
-			e.known.lanes[key] = e.lists[j]
-		}
 	}
 	return true
 }
 
-func sortLanes(list []lane) {
-	slices.SortFunc(list, func(a, b lane) int { return a.cost.compare(&b.cost) })
+func sortLanes(list []*lane) {
+	slices.SortFunc(list, func(a, b *lane) int { return a.cost.compare(&b.cost) })
 }
 
-// add appends one order to a column's list; false where the work runs out.
-func (e *exact) add(j int, people set, order []int) bool {
+// lanes returns every order of a group on column j; false where the work runs out.
+func (e *exact) lanes(j int, g group) (list []*lane, ok bool) {
 	col := &e.cols[j]
-	racks := make([]*rack, len(col.units))
-	var base cost
-	for n, u := range col.units {
-		i := order[col.whose[n]]
-		k, miss := e.rack(i, u)
-		racks[n] = k
-		base.short += miss
-		if e.choice(i, u).over {
-			base.over++
+	key := e.shareKey(j, &e.l.seats[col.seats[0]].on) + string(binary.AppendUvarint(nil, uint64(g.people)))
+	if e.share != nil && e.known.lanes[key] != nil {
+		return e.known.lanes[key], true
+	}
+	order := make([]int, 0, len(col.seats))
+	var from func(left set) bool
+	from = func(left set) bool {
+		t := len(order)
+		if t == len(col.seats) {
+			if la, ok := e.lane(j, g, order); ok {
+				list = append(list, la)
+			}
+			return e.p.work < e.p.limit()
 		}
+		for rest := left; rest > 0; rest &= rest - 1 {
+			if i := bits.TrailingZeros32(uint32(rest)); e.p.may(i, &e.l.seats[col.seats[t]]) {
+				order = append(order, i)
+				if !from(left &^ (1 << i)) {
+					return false
+				}
+				order = order[:t]
+			}
+		}
+		return true
 	}
-	c, ok := e.cheapest(j, racks)
-	if !ok {
-		return e.p.work < e.p.limit()
+	if !from(g.people) {
+		return nil, false
 	}
-	c.short, c.over = base.short, base.over
+	if e.share != nil {
+		e.known.lanes[key] = list
+	}
+	return list, true
+}
+
+// lane is one order on column j; false where there are no stacks for it.
+func (e *exact) lane(j int, g group, order []int) (*lane, bool) {
+	col := &e.cols[j]
+	c, ok := e.cheapest(j, e.racksOf(col, order))
+	c.short, c.over = g.loads.short, g.loads.over
 	for t, i := range order {
 		c.list += place(i, col.seats[t], len(e.p.people), len(e.l.seats))
 	}
-	e.lists[j] = append(e.lists[j], lane{people: people, order: slices.Clone(order), cost: c})
-	return e.p.work < e.p.limit()
+	return &lane{people: g.people, order: slices.Clone(order), cost: c}, ok
 }
 
 // choice is what a person gets for a unit.
@@ -195,7 +193,7 @@ func (e *exact) table() bool {
 	for j := n - 1; j >= 0; j-- {
 		cheapest := map[set]*cost{}
 		for i := range e.lists[j] {
-			if la := &e.lists[j][i]; cheapest[la.people] == nil { // sorted: the first is the least
+			if la := e.lists[j][i]; cheapest[la.people] == nil { // sorted: the first is the least
 				cheapest[la.people] = &la.cost
 			}
 		}
@@ -216,6 +214,29 @@ func (e *exact) table() bool {
 	return len(e.rest[0]) > 0
 }
 
+// search goes through all arrangements. Where the columns' stacks are chosen together it
+// looks first for those that move as few plates as the columns would alone, then for those
+// that move one more, and so on in steps twice as large: of a column few choices of stacks
+// move so few.
+func (e *exact) search() {
+	all, known := set(1)<<len(e.p.people)-1, e.best
+	least := e.rest[0][all]
+	if least == nil {
+		return
+	}
+	if !e.l.lockstep && least.short == known.cost.short && least.over == known.cost.over {
+		for more := 0; least.plates+more < known.cost.plates && e.p.work < e.p.limit(); more += 1 + more {
+			start := &answer{cost: cost{short: least.short, over: least.over, plates: least.plates + more + 1}}
+			e.best = start
+			if e.column(0, all, &cost{}); e.best != start {
+				return
+			}
+		}
+		e.best = known
+	}
+	e.column(0, all, &cost{})
+}
+
 // column goes through the orders of column j for the people who are left.
 func (e *exact) column(j int, left set, c *cost) {
 	if j == len(e.cols) {
@@ -227,16 +248,16 @@ func (e *exact) column(j int, left set, c *cost) {
 		sum  cost
 	}
 	var branches []branch
-	for i := range e.lists[j] {
-		la := &e.lists[j][i]
-		rest := e.rest[j+1][left&^la.people]
-		if la.people&^left != 0 || rest == nil {
-			continue
-		}
+	for i, la := range e.lists[j] {
 		sum := c.plus(&la.cost)
-		sum = sum.plus(rest)
-		if sum.compare(&e.best.cost) < 0 {
-			branches = append(branches, branch{la, sum})
+		if sum.compare(&e.best.cost) >= 0 { // so are all that follow
+			e.p.work += i / stepsOfJoint
+			break
+		}
+		if rest := e.rest[j+1][left&^la.people]; la.people&^left == 0 && rest != nil {
+			if sum = sum.plus(rest); sum.compare(&e.best.cost) < 0 {
+				branches = append(branches, branch{la, sum})
+			}
 		}
 	}
 	slices.SortFunc(branches, func(a, b branch) int { return a.sum.compare(&b.sum) })

@@ -10,36 +10,21 @@ import (
 	"hawser/internal/measure"
 )
 
-// How many deals of a short pile are looked through for the fewest plates.
-const (
-	mostDeals = 2000 // where people have several loads
-	fewDeals  = 100  // where they have one: more are soon looked at all at once
-)
-
 // exactlyApart is exactly for implements with clocks of their own and a pile that no deal
 // makes enough: of every deal that costs the least, the best arrangement. Within a deal
-// the implements have nothing to do with one another.
+// of all plates the implements have nothing to do with one another; where a deal leaves
+// plates for whoever needs them, no load depends on who does.
 func (p *planner) exactlyApart(l *layout, best *answer) (*answer, bool, int) {
-	if p.dealt[l].least < best.cost.short {
-		return best, false, 0 // there may be a better deal
-	}
-	several, most, work := len(l.units) > len(l.seats), fewDeals, p.limit()/8
-	if several {
-		most, work = mostDeals, p.limit()/2
-	}
-	deals, ok := p.allDeals(l, best.cost.short, most, work)
+	d := p.dealt[l]
 	switch {
-	case ok:
-	case several:
+	case d.least < best.cost.short: // there may be a better deal
+		return best, false, 0
+	case d.deals == nil:
 		return p.nearDeals(l, best), false, 0
-	default:
-		if best, ok = p.anew(l, best); !ok {
-			return best, false, 0
-		}
-		return best, true, best.cost.plates
 	}
 	known := newShareBook()
-	for _, share := range deals {
+	for _, share := range d.deals {
+		var ok bool
 		if best, ok = p.within(l, best, share, known); !ok {
 			return best, false, 0
 		}
@@ -58,14 +43,14 @@ func (p *planner) within(l *layout, best *answer, share map[string][]int, known 
 	}
 	if !e.hopeless() {
 		e.table()
-		e.column(0, set(1)<<len(p.people)-1, &cost{})
+		e.search()
 	}
 	return e.best, p.work < p.limit() && !e.racks.cut && !e.cut
 }
 
-// nearDeals is for people with several loads and a pile that can be dealt in too many
-// ways. It returns the best of the arrangements that leave each implement what it has and
-// give one of them what nobody has, as long as that is better.
+// nearDeals is for a pile that can be dealt in too many ways. It returns the best of the
+// arrangements that leave each implement what it has and give one of them what nobody has,
+// as long as that is better.
 func (p *planner) nearDeals(l *layout, best *answer) *answer {
 	known := newShareBook()
 	for again := true; again && p.work < p.limit(); {
@@ -109,23 +94,23 @@ func (e *exact) hopeless() bool {
 	return least.compare(&e.best.cost) >= 0
 }
 
-// heldRack is what one person gets of the share of an implement.
-type heldRack struct {
-	*rack
-	miss measure.Mass // more than alone
+// heldLoad is what one person gets of the share of an implement.
+type heldLoad struct {
+	moves, miss measure.Mass // miss: more than alone
+	rack        *rack        // nil: not asked for yet
 }
 
 // shareBook keeps what was worked out of the shares of implements. Many deals have one
 // in common, and many shares bring people the same.
 type shareBook struct {
-	held  map[string]heldRack // by choice and share
-	racks map[string]*rack    // by load and the stacks of it that are there
-	costs map[string]cost     // the cheapest of a column, by its racks in their order
-	lanes map[string][]lane   // the orders of a column, by share
+	held  map[string]*heldLoad // by choice and share
+	racks map[string]*rack     // by load and the stacks of it that are there
+	costs map[string]cost      // the cheapest of a column, by its racks in their order
+	lanes map[string][]*lane   // the orders of a group on a column, by share
 }
 
 func newShareBook() *shareBook {
-	return &shareBook{map[string]heldRack{}, map[string]*rack{}, map[string]cost{}, map[string][]lane{}}
+	return &shareBook{map[string]*heldLoad{}, map[string]*rack{}, map[string]cost{}, map[string][]*lane{}}
 }
 
 // shareKey tells a number with the share of an implement from others.
@@ -137,37 +122,37 @@ func (e *exact) shareKey(n int, on *load.Implement) string {
 	return string(key)
 }
 
-// rack is the stacks that a person may have for a unit, and what these miss more than alone.
-func (e *exact) rack(who, unit int) (*rack, measure.Mass) {
-	on, c := e.l.seats[e.l.units[unit].seat].on, e.choice(who, unit)
-	switch {
-	case e.loose != nil:
-		return e.loose.rack(who, unit), 0
-	case e.share == nil:
-		return e.racks.of(on, c.moves), 0
-	}
-	key := e.shareKey(c.id, &on)
-	h, ok := e.known.held[key]
-	if !ok {
-		share := e.share[on.Name]
-		moves := e.p.nearest(c, share).On(on, e.p.in.Kit.Plates)
-		h = heldRack{e.there(on, moves, share), distance(moves, c.want.Total) - c.miss}
+// held is what a person gets for a unit with the share of its implement.
+func (e *exact) held(c *choice) *heldLoad {
+	on := &c.want.On
+	key := e.shareKey(c.id, on)
+	h := e.known.held[key]
+	if h == nil {
+		moves := e.p.nearest(c, e.share[on.Name]).On(*on, e.p.in.Kit.Plates)
+		h = &heldLoad{moves: moves, miss: distance(moves, c.want.Total) - c.miss}
 		e.known.held[key] = h
 	}
-	return h.rack, h.miss
+	return h
+}
+
+// rack is the stacks that a person may have for a unit.
+func (e *exact) rack(who, unit int) *rack {
+	c := e.choice(who, unit)
+	if e.share == nil {
+		return e.racks.of(c.want.On, c.moves)
+	}
+	h := e.held(c)
+	if h.rack == nil {
+		h.rack = e.there(c.want.On, h.moves, e.share[c.want.On.Name])
+	}
+	return h.rack
 }
 
 // there is the stacks of a load that a share has.
 func (e *exact) there(on load.Implement, moves measure.Mass, share []int) *rack {
-	all, whole := e.p.stacks(on, moves)
-	e.racks.cut = e.racks.cut || !whole
-	key := fmt.Append(nil, keyOfLoad(on, moves))
-	var list []load.Stack
-	for i, s := range all {
-		if has(share, nil, s, on.Ends) {
-			list, key = append(list, s), binary.AppendUvarint(key, uint64(i))
-		}
-	}
+	list, whole := e.p.stacksOf(on, moves, share)
+	e.cut = e.cut || !whole
+	key := fmt.Append(nil, keyOfLoad(on, moves), list)
 	k := e.known.racks[string(key)]
 	if k == nil {
 		k = e.racks.rack(on, list)

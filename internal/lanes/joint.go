@@ -1,98 +1,20 @@
 package lanes
 
 import (
-	"encoding/binary"
 	"math"
 	"slices"
 
 	"hawser/internal/load"
-	"hawser/internal/measure"
 )
 
-// option is one choice of stacks for the units of a lane whose implement has a clock of
-// its own, and the plates that the implement keeps for it: of each kind, and on all its
-// ends, the most that it ever has.
-type option struct {
-	stacks []int // of the rack of each unit
-	keeps  []int
-	miss   measure.Mass // more than alone, as far as the pile's shortage is shared out anew
-	cost   cost         // of the lane with them
-}
-
-// options is what a lane may have: of those that keep the same plates the cheapest, the
-// cheapest first. Those that move more than room are not there.
-type options struct {
-	list []option
-	room int
-}
-
-// mostTriedOptions is how many choices of stacks of one lane are gone through.
-const mostTriedOptions = 50_000
-
 // stepsOfJoint is how many options or lanes tried count as one unit of work.
-const stepsOfJoint = 20
-
-// options returns those of a lane of column j that move no more plates than room.
-func (e *exact) options(j int, la *lane, room int) []option {
-	if la.options.list != nil && room <= la.options.room {
-		return la.options.list
-	}
-	col := &e.cols[j]
-	u := e.racks.newRun(col, e.racksOf(col, la.order))
-	found := map[string]int{}
-	list := []option{}
-	tried := 0
-	var from func(b int, miss measure.Mass, c cost)
-	from = func(b int, miss measure.Mass, c cost) {
-		if tried > mostTriedOptions || miss > e.slack || c.plates+u.rest[b].plates > room {
-			return
-		}
-		if b < len(u.racks) {
-			for k := range u.racks[b].stacks {
-				u.now[b] = k
-				from(b+1, miss+u.racks[b].missed(k), u.with(b, c))
-			}
-			return
-		}
-		tried++
-		keeps := u.keeps(len(e.p.in.Kit.Plates))
-		key := binary.AppendUvarint(make([]byte, 0, 16), uint64(miss))
-		for _, n := range keeps {
-			key = binary.AppendUvarint(key, uint64(n))
-		}
-		at, ok := found[string(key)]
-		switch {
-		case !ok:
-			found[string(key)] = len(list)
-			list = append(list, option{slices.Clone(u.now), keeps, miss, c})
-		case c.compare(&list[at].cost) < 0:
-			list[at] = option{slices.Clone(u.now), keeps, miss, c}
-		}
-	}
-	from(0, 0, cost{short: la.cost.short, over: la.cost.over, list: la.cost.list})
-	e.cut = e.cut || tried > mostTriedOptions
-	e.p.work += 1 + tried/10
-	slices.SortFunc(list, func(a, b option) int { return a.cost.compare(&b.cost) })
-	la.options = options{list, room}
-	return list
-}
-
-// keeps is the most plates of each kind that any of the stacks chosen has, on all ends.
-func (u *run) keeps(kinds int) []int {
-	keeps := make([]int, kinds)
-	for t, k := range u.now {
-		for kind, n := range u.racks[t].stacks[k] {
-			keeps[kind] = max(keeps[kind], n*u.racks[t].ends)
-		}
-	}
-	return keeps
-}
+const stepsOfJoint = 50
 
 // racksOf is the racks of the units of a column, with these people on it.
 func (e *exact) racksOf(col *column, order []int) []*rack {
 	list := make([]*rack, len(col.units))
 	for n, u := range col.units {
-		list[n], _ = e.rack(order[col.whose[n]], u)
+		list[n] = e.rack(order[col.whose[n]], u)
 	}
 	return list
 }
@@ -102,11 +24,7 @@ func (e *exact) cheapestOf(j int, la *lane) *option {
 	if la.cheapest == nil {
 		u := e.racks.newRun(&e.cols[j], e.racksOf(&e.cols[j], la.order))
 		u.cheapest()
-		copy(u.now, u.pick)
-		la.cheapest = &option{u.pick, u.keeps(len(e.p.in.Kit.Plates)), 0, la.cost}
-		for b, k := range u.pick {
-			la.cheapest.miss += u.racks[b].missed(k)
-		}
+		la.cheapest = &option{u.pick, u.keeps(u.pick, len(e.p.in.Kit.Plates)), la.cost}
 	}
 	return la.cheapest
 }
@@ -115,9 +33,8 @@ func (e *exact) cheapestOf(j int, la *lane) *option {
 // together: all plates that the implements keep come out of one pile.
 type joint struct {
 	e    *exact
-	left []int        // of the pile
-	miss measure.Mass // of the lanes so far
-	rest []cost       // of the lanes from each on, the least they can come to
+	left []int  // of the pile
+	rest []cost // of the lanes from each on, the least they can come to
 	now  []*option
 }
 
@@ -130,7 +47,6 @@ func (e *exact) jointLeaf() {
 		j.rest[i] = j.rest[i+1].plus(&e.now[i].cost)
 		j.now[i] = e.cheapestOf(i, e.now[i])
 		take(j.left, j.now[i].keeps, 1)
-		j.miss += j.now[i].miss
 	}
 	if j.stands() {
 		if j.rest[0].compare(&e.best.cost) < 0 {
@@ -138,7 +54,7 @@ func (e *exact) jointLeaf() {
 		}
 		return
 	}
-	j.left, j.miss = counts(e.p.in.Kit.Plates), 0
+	j.left = counts(e.p.in.Kit.Plates)
 	j.lane(0, cost{})
 }
 
@@ -163,13 +79,11 @@ func (j *joint) lane(i int, c cost) {
 		}
 		e.step()
 		take(j.left, list[k].keeps, 1)
-		j.miss += list[k].miss
 		if j.stands() {
 			j.now[i] = &list[k]
 			j.lane(i+1, next)
 		}
 		take(j.left, list[k].keeps, -1)
-		j.miss -= list[k].miss
 	}
 }
 
@@ -180,9 +94,9 @@ func (e *exact) step() {
 	}
 }
 
-// stands reports whether no kind of plate is overdrawn, and nobody misses too much.
+// stands reports whether no kind of plate is overdrawn.
 func (j *joint) stands() bool {
-	return j.miss <= j.e.slack && !slices.ContainsFunc(j.left, func(n int) bool { return n < 0 })
+	return !slices.ContainsFunc(j.left, func(n int) bool { return n < 0 })
 }
 
 // answer is the lanes chosen with their options.

@@ -76,12 +76,20 @@ func (p *planner) fewKinds(step measure.Mass) [][]int {
 // sharers are implements that share the pile, with the places at them and who may have
 // those.
 type sharers struct {
-	p      *planner
-	on     []load.Implement
+	p       *planner
+	on      []load.Implement
+	spots   []*spot
+	parties []*party
+	most    measure.Mass // of plates that anybody asks for
+	work    int          // that is left
+}
+
+// party is the people of one group of seats and the spots where they have them.
+type party struct {
+	group  int
+	people []int
 	spots  []*spot
-	people map[int][]int // of each group
-	most   measure.Mass  // of plates that anybody asks for
-	work   int           // that is left
+	spare  int // people more than places
 }
 
 // holds is how many of a kind an implement can have on each end.
@@ -95,51 +103,67 @@ func (s *sharers) holds(on *load.Implement, k int) int {
 
 // spot is the room that an implement has for people of one group.
 type spot struct {
-	on, room, group int
-	asks            [][]ask          // of each person, by set
-	barred          []bool           // people who may have no seat there
-	all             [][]measure.Mass // what each person misses more than alone, by share of the kinds looked at
-	costs           []measure.Mass   // with the share that the implement has now
+	on, room int
+	asks     [][]ask          // of each person, by set
+	barred   []bool           // people who may have no seat there
+	all      [][]measure.Mass // what each person misses more than alone, by share of the kinds looked at
+	costs    []measure.Mass   // with the share that the implement has now
+	toll     measure.Mass     // of a place: see tolled
 }
 
 // ask is the plates that somebody is asked for, and what they miss alone.
 type ask struct{ plates, miss measure.Mass }
 
 func (p *planner) sharers(l *layout, units []int) *sharers {
-	s := &sharers{p: p, people: map[int][]int{}}
+	s := &sharers{p: p}
 	for _, u := range units {
 		i := l.units[u].seat
 		if l.first[i] != u {
 			continue // another set on the same seat
 		}
 		at := &l.seats[i]
-		if s.people[at.group] == nil {
-			for j := range l.seats {
-				if l.seats[j].group == at.group {
-					s.people[at.group] = append(s.people[at.group], l.start[j])
-				}
-			}
-		}
+		of := s.party(l, at.group)
 		on := slices.IndexFunc(s.on, func(on load.Implement) bool { return on.Name == at.on.Name })
 		if on < 0 {
 			on, s.on = len(s.on), append(s.on, at.on)
 		}
-		n := slices.IndexFunc(s.spots, func(o *spot) bool { return o.on == on && o.group == at.group })
+		n := slices.IndexFunc(of.spots, func(o *spot) bool { return o.on == on })
 		if n < 0 {
-			n, s.spots = len(s.spots), append(s.spots, s.spot(at, on))
+			n, of.spots = len(of.spots), append(of.spots, s.spot(of, at, on))
+			s.spots = append(s.spots, of.spots[n])
 		}
-		s.spots[n].room++
-		for who := range s.spots[n].barred {
-			s.spots[n].barred[who] = s.spots[n].barred[who] && !p.may(who, at)
+		o := of.spots[n]
+		o.room++
+		of.spare--
+		for who := range o.barred {
+			o.barred[who] = o.barred[who] && !p.may(who, at)
 		}
 	}
 	return s
 }
 
+// party is the people of a group of seats.
+func (s *sharers) party(l *layout, group int) *party {
+	for _, of := range s.parties {
+		if of.group == group {
+			return of
+		}
+	}
+	of := &party{group: group}
+	for j := range l.seats {
+		if l.seats[j].group == group {
+			of.people = append(of.people, l.start[j])
+		}
+	}
+	of.spare = len(of.people)
+	s.parties = append(s.parties, of)
+	return of
+}
+
 // spot is the place of a seat, with no room so far.
-func (s *sharers) spot(at *seat, on int) *spot {
-	o := &spot{on: on, group: at.group, asks: make([][]ask, len(s.p.people)), barred: slices.Repeat([]bool{true}, len(s.p.people))}
-	for _, who := range s.people[at.group] {
+func (s *sharers) spot(of *party, at *seat, on int) *spot {
+	o := &spot{on: on, asks: make([][]ask, len(s.p.people)), barred: slices.Repeat([]bool{true}, len(s.p.people))}
+	for _, who := range of.people {
 		for set := range s.p.sets(at.station) {
 			c := s.p.choose(who, at, set)
 			a := ask{c.want.Total - at.on.Tare, c.miss}
@@ -164,8 +188,8 @@ func (s *sharers) least(kinds []int) measure.Mass {
 			return
 		case on == len(s.on):
 			sum := measure.Mass(0)
-			for group := range s.people {
-				cost, _ := s.seated(group)
+			for _, of := range s.parties {
+				cost, _ := s.seated(of)
 				sum += cost
 			}
 			best = min(best, sum)

@@ -14,9 +14,9 @@
 //   - plates are counted as they move over the whole part, round after round,
 //     and in most rounds over one round with the change back to its first;
 //   - where lanes keep their own clock and the pile is short, the pile is dealt to the
-//     sleds for the whole part: for nine people at the least that any deal costs, and of
-//     those deals, where they are not too many or everyone has one load, at the one that
-//     moves the fewest plates; for many people at a good one, shown beside the least;
+//     sleds for the whole part: for up to twelve people at the least that any deal costs
+//     and, of those deals, at the one that moves the fewest plates, as far as the limit
+//     lasts; for many people at a good one, shown beside the least;
 //   - most rounds fit where everyone on an implement can go once within the cap;
 //   - before a heavy part (aim strength, in sets or as a ramp) everyone warms up at
 //     about 40, 60 and 80 % of the first load, with plates that are only ever added.

@@ -7,49 +7,102 @@ import (
 	"hawser/internal/measure"
 )
 
-// seated returns the least cost of people of a group at its spots, each in one place at
-// most and every place taken, and who is at each place, spot by spot. Where places are
-// fewer, the others stand there at another moment.
-func (s *sharers) seated(group int) (measure.Mass, []int) {
-	var places []*spot
-	for _, o := range s.spots {
-		if o.group == group {
-			places = append(places, slices.Repeat([]*spot{o}, o.room)...)
-		}
-	}
-	people := s.people[group]
-	if len(places) > len(people) {
+// seated returns the least cost of a party at its spots, everybody in one place at most and
+// every place taken, and who is at each place, spot by spot. Where places are fewer, the
+// others stand there at another moment.
+func (s *sharers) seated(of *party) (measure.Mass, []int) {
+	if of.spare < 0 {
 		return 0, nil
 	}
-	m := newMatching(len(places), len(people))
-	for row := 1; row <= len(places); row++ {
-		s.work -= m.add(row, func(row, col int) measure.Mass { return places[row-1].costs[people[col-1]] })
+	m := newMatching(len(of.people)-of.spare, len(of.people))
+	places := make([]*spot, 0, len(m.costs))
+	for _, o := range of.spots {
+		costs := make([]measure.Mass, 1+len(of.people))
+		for i, who := range of.people {
+			costs[i+1] = o.costs[who]
+		}
+		for range o.room {
+			places = append(places, o)
+			m.costs[len(places)] = costs
+			s.work -= m.add(len(places))
+		}
 	}
 	sum := measure.Mass(0)
 	who := make([]int, len(places))
-	for col := 1; col <= len(people); col++ {
-		if row := m.row[col]; row > 0 {
-			who[row-1] = people[col-1]
-			sum += places[row-1].costs[people[col-1]]
+	for i, person := range of.people {
+		if row := m.row[i+1]; row > 0 {
+			who[row-1] = person
+			sum += places[row-1].costs[person]
 		}
 	}
 	return sum, who
+}
+
+// tolled returns what a party costs at least, by weak duality: everybody is at their
+// cheapest spot, which costs them less by its toll, and the tolls of all places are paid
+// beside. With the tolls of costs not unlike that is close.
+func (s *sharers) tolled(of *party) measure.Mass {
+	if of.spare < 0 {
+		return 0
+	}
+	sum := measure.Mass(0)
+	for _, o := range of.spots {
+		sum += measure.Mass(o.room) * o.toll
+	}
+	for _, who := range of.people {
+		sum += of.cheapest(who, nil)
+	}
+	s.work -= len(of.spots) * len(of.people)
+	return sum
+}
+
+// cheapest is the least that somebody costs at any spot but one, less its toll.
+func (of *party) cheapest(who int, but *spot) measure.Mass {
+	least := never
+	if of.spare > 0 { // they may be at none
+		least = 0
+	}
+	for _, o := range of.spots {
+		if o != but {
+			least = min(least, o.costs[who]-o.toll)
+		}
+	}
+	return least
+}
+
+// raise sets the tolls of a party's spots, one by one, so that tolled comes to the most: of
+// each as high as it may be with as many people there as it has room for.
+func (s *sharers) raise(of *party) {
+	if of.spare < 0 {
+		return
+	}
+	tolls := make([]measure.Mass, len(of.people))
+	for _, o := range of.spots {
+		for i, who := range of.people {
+			tolls[i] = o.costs[who] - of.cheapest(who, o)
+		}
+		slices.Sort(tolls)
+		o.toll = tolls[o.room-1]
+	}
+	s.work -= len(of.spots) * len(of.spots) * len(of.people)
 }
 
 // matching gives each row a column of its own at the least cost in all: the Hungarian
 // method (Kuhn, Naval Research Logistics Quarterly 2, 1955) with potentials, row by row.
 // Rows and columns count from 1.
 type matching struct {
-	rows, cols []measure.Mass // potentials: no cost is less than those of its row and column
-	row        []int          // of each column; 0: none
-	from       []int          // the column before on the way to each
-	near       []measure.Mass // least that is left of a cost over its potentials, of each column
+	costs      [][]measure.Mass // of each row, by column
+	rows, cols []measure.Mass   // potentials: no cost is less than those of its row and column
+	row        []int            // of each column; 0: none
+	from       []int            // the column before on the way to each
+	near       []measure.Mass   // least that is left of a cost over its potentials, of each column
 	done       []bool
 }
 
 func newMatching(rows, cols int) *matching {
 	return &matching{
-		rows: make([]measure.Mass, rows+1), cols: make([]measure.Mass, cols+1),
+		costs: make([][]measure.Mass, rows+1),
+		rows:  make([]measure.Mass, rows+1), cols: make([]measure.Mass, cols+1),
 		row: make([]int, cols+1), from: make([]int, cols+1),
 		near: make([]measure.Mass, cols+1), done: make([]bool, cols+1),
 	}
@@ -57,7 +110,7 @@ func newMatching(rows, cols int) *matching {
 
 // add finds a column for one more row, moving others where that is cheaper. It returns
 // how many costs it looked at.
-func (m *matching) add(row int, cost func(row, col int) measure.Mass) (steps int) {
+func (m *matching) add(row int) (steps int) {
 	for col := range m.near {
 		m.near[col], m.done[col] = math.MaxInt64, false
 	}
@@ -66,11 +119,12 @@ func (m *matching) add(row int, cost func(row, col int) measure.Mass) (steps int
 	for m.row[at] != 0 {
 		m.done[at] = true
 		next, least := 0, measure.Mass(math.MaxInt64)
+		costs, paid := m.costs[m.row[at]], m.rows[m.row[at]]
 		for col := 1; col < len(m.row); col++ {
 			if m.done[col] {
 				continue
 			}
-			if left := cost(m.row[at], col) - m.rows[m.row[at]] - m.cols[col]; left < m.near[col] {
+			if left := costs[col] - paid - m.cols[col]; left < m.near[col] {
 				m.near[col], m.from[col] = left, at
 			}
 			if m.near[col] < least {

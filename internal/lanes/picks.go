@@ -64,10 +64,7 @@ func (all *picks) list(e *exact, who, seat int) []pick {
 	}
 	c := e.choice(who, e.l.first[seat])
 	on, pile := c.want.On, e.p.in.Kit.Plates
-	n := enumeration{pile: pile, on: on, rest: make([]measure.Mass, len(pile)+1)}
-	for k := len(pile) - 1; k >= 0; k-- {
-		n.rest[k] = n.rest[k+1] + n.unit(k)*measure.Mass(n.most(k))
-	}
+	n := newEnumeration(pile, counts(pile), on)
 	list := []pick{}
 	far := c.miss + all.most
 	s := make(load.Stack, len(pile))

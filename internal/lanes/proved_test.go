@@ -20,8 +20,10 @@ var instances = []struct {
 	{"nine-clocks", 72},
 	{"nine-enough", 77},
 	{"nine-mixed", 195},
+	{"nine-scarce", 29},
 	{"nine-sets", 91},
 	{"nine-short", 242},
+	{"nine-stacks", 126},
 	{"nine-ties", 0},
 	{"nine-tight", 25},
 	{"twelve-mixed", 212},
@@ -70,7 +72,7 @@ func TestDemoShortagesAreBounded(t *testing.T) {
 		gap    float64 // kg, at most
 		proved bool
 		plates int // at most
-	}{{"long-oars", 0, false, 64}, {"ebb-tide", 0, true, 0}, {"out-to-the-buoy", 0.05, false, 10}, {"two-quays", 0.02, false, 86}, {"heavy-anchor", 0, false, 104}} {
+	}{{"long-oars", 0, true, 64}, {"ebb-tide", 0, true, 0}, {"out-to-the-buoy", 0, true, 10}, {"two-quays", 0.02, false, 86}, {"heavy-anchor", 0, true, 85}} {
 		b := Make(read(t, text("sessions/"+c.name+".toml"), text("kit.toml"), text("roster.toml")))
 		if b.PlatesMoved > c.plates {
 			t.Errorf("%s: %d plates move, want %d at most", c.name, b.PlatesMoved, c.plates)

@@ -84,10 +84,7 @@ func (p *planner) apart(l *layout, a *answer) *answer {
 	if len(p.people) > exactPeople {
 		work /= 8 // such a board is to be there at once
 	}
-	d, who, ok := p.leastShared(l, a, work/4)
-	if !ok {
-		d.shares, who, d.least = p.dealApart(l, a, work)
-	}
+	d, who := p.dealApart(l, a, work, len(p.people) <= exactPeople && len(p.stations) == 1)
 	p.dealt[l] = d
 	if who == nil {
 		return nil

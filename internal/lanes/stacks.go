@@ -126,21 +126,10 @@ func (s *settle) choices(j int, all *cost) []picked {
 	cheapest, _ := u.cheapest()
 	room := s.beat.plates - all.plates + cheapest.plates
 	var found []picked
-	var from func(b int, c cost)
-	from = func(b int, c cost) {
-		if len(found) > mostRuns || c.plates+u.rest[b].plates > room {
-			return
-		}
-		if b == len(u.racks) {
-			found = append(found, picked{slices.Clone(u.now), c})
-			return
-		}
-		for k := range u.racks[b].stacks {
-			u.now[b] = k
-			from(b+1, u.with(b, c))
-		}
-	}
-	from(0, cost{})
+	u.within(room, func(c *cost) bool {
+		found = append(found, picked{slices.Clone(u.now), *c})
+		return len(found) <= mostRuns
+	})
 	if len(found) > mostRuns {
 		s.e.cut = true
 	}
