@@ -20,13 +20,14 @@ type exact struct {
 	l     *layout
 	cols  []column
 	racks *racks
-	lists [][]*lane       // of each column, cheapest first
-	rest  []map[set]*cost // least cost of columns j and after for those people
+	lists [][][]*lane // of each column, by who is on it: the orders, cheapest first
+	rest  [][]*cost   // least cost of columns j and after, by people; nil: not for just them
 	who   []int
 	now   []*lane         // of each column, as who has them
 	steps int             // see step
 	seen  map[string]bool // whether these loads can stand at once, as far as tried
 	rows  []row
+	joint *joint // nil: not needed yet
 	best  *answer
 	share map[string][]int // of the pile that each implement keeps; nil: the pile is there for each alone
 	known *shareBook       // of what that comes to
@@ -112,25 +113,24 @@ func (e *exact) small() bool {
 // list writes down every order of every column that may be in an arrangement better than
 // the best known, with its cost; false where the work runs out.
 func (e *exact) list() bool {
-	e.lists = make([][]*lane, len(e.cols))
+	e.lists = make([][][]*lane, len(e.cols))
 	for j, groups := range e.groups() {
 		for _, g := range groups {
 			lanes, ok := e.lanes(j, g)
 			if !ok {
 				return false
 			}
-			e.lists[j] = append(e.lists[j], lanes...)
+			if len(lanes) > 0 {
+				e.lists[j] = append(e.lists[j], lanes)
+			}
 		}
-		sortLanes(e.lists[j])
+		slices.SortFunc(e.lists[j], func(a, b []*lane) int { return a[0].cost.compare(&b[0].cost) })
 	}
 	return true
 }
 
-func sortLanes(list []*lane) {
-	slices.SortFunc(list, func(a, b *lane) int { return a.cost.compare(&b.cost) })
-}
-
-// lanes returns every order of a group on column j; false where the work runs out.
+// lanes returns every order of a group on column j, the cheapest first; false where the
+// work runs out.
 func (e *exact) lanes(j int, g group) (list []*lane, ok bool) {
 	col := &e.cols[j]
 	key := e.shareKey(j, &e.l.seats[col.seats[0]].on) + string(binary.AppendUvarint(nil, uint64(g.people)))
@@ -161,6 +161,7 @@ func (e *exact) lanes(j int, g group) (list []*lane, ok bool) {
 	if !from(g.people) {
 		return nil, false
 	}
+	slices.SortFunc(list, func(a, b *lane) int { return a.cost.compare(&b.cost) })
 	if e.share != nil {
 		e.known.lanes[key] = list
 	}
@@ -187,31 +188,38 @@ func (e *exact) choice(who, unit int) *choice {
 // table fills in the least cost of the columns from each on; false where there is
 // nothing.
 func (e *exact) table() bool {
-	n := len(e.cols)
-	e.rest = make([]map[set]*cost, n+1)
-	e.rest[n] = map[set]*cost{0: {}}
-	for j := n - 1; j >= 0; j-- {
-		cheapest := map[set]*cost{}
-		for i := range e.lists[j] {
-			if la := e.lists[j][i]; cheapest[la.people] == nil { // sorted: the first is the least
-				cheapest[la.people] = &la.cost
-			}
-		}
-		e.rest[j] = map[set]*cost{}
-		e.p.work += len(cheapest) * len(e.rest[j+1]) / 100
-		for people, c := range cheapest {
-			for others, rest := range e.rest[j+1] {
-				if people&others != 0 {
-					continue
-				}
-				sum := c.plus(rest)
-				if was := e.rest[j][people|others]; was == nil || sum.compare(was) < 0 {
-					e.rest[j][people|others] = &sum
-				}
-			}
+	n, all := len(e.cols), set(0)
+	for _, list := range e.lists {
+		for _, lanes := range list {
+			all |= lanes[0].people
 		}
 	}
-	return len(e.rest[0]) > 0
+	e.rest = make([][]*cost, n+1)
+	for j := range e.rest {
+		e.rest[j] = make([]*cost, all+1)
+	}
+	e.rest[n][0] = &cost{}
+	later := []set{0} // those that there is a cost for
+	for j := n - 1; j >= 0; j-- {
+		var now []set
+		for _, lanes := range e.lists[j] {
+			la := lanes[0]
+			e.p.work += len(later) / 100
+			for _, others := range later {
+				if la.people&others != 0 {
+					continue
+				}
+				both, sum := la.people|others, la.cost.plus(e.rest[j+1][others])
+				if was := e.rest[j][both]; was == nil {
+					e.rest[j][both], now = &sum, append(now, both)
+				} else if sum.compare(was) < 0 {
+					*was = sum
+				}
+			}
+		}
+		later = now
+	}
+	return len(later) > 0
 }
 
 // search goes through all arrangements. Where the columns' stacks are chosen together it
@@ -248,16 +256,18 @@ func (e *exact) column(j int, left set, c *cost) {
 		sum  cost
 	}
 	var branches []branch
-	for i, la := range e.lists[j] {
-		sum := c.plus(&la.cost)
-		if sum.compare(&e.best.cost) >= 0 { // so are all that follow
-			e.p.work += i / stepsOfJoint
-			break
+	for _, lanes := range e.lists[j] {
+		after := left &^ lanes[0].people
+		if lanes[0].people&^left != 0 || e.rest[j+1][after] == nil {
+			continue
 		}
-		if rest := e.rest[j+1][left&^la.people]; la.people&^left == 0 && rest != nil {
-			if sum = sum.plus(rest); sum.compare(&e.best.cost) < 0 {
-				branches = append(branches, branch{la, sum})
+		rest := c.plus(e.rest[j+1][after])
+		for _, la := range lanes {
+			sum := rest.plus(&la.cost)
+			if sum.compare(&e.best.cost) >= 0 {
+				break
 			}
+			branches = append(branches, branch{la, sum})
 		}
 	}
 	slices.SortFunc(branches, func(a, b branch) int { return a.sum.compare(&b.sum) })
@@ -265,7 +275,7 @@ func (e *exact) column(j int, left set, c *cost) {
 		if b.sum.compare(&e.best.cost) >= 0 || e.p.work >= e.p.limit() {
 			return
 		}
-		e.step()
+		e.step(stepsOfLane)
 		e.now[j] = b.lane
 		for t, i := range b.lane.order {
 			e.who[e.cols[j].seats[t]] = i

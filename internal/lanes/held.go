@@ -89,7 +89,7 @@ func (e *exact) hopeless() bool {
 		if len(list) == 0 {
 			return true
 		}
-		least = least.plus(&list[0].cost)
+		least = least.plus(&list[0][0].cost)
 	}
 	return least.compare(&e.best.cost) >= 0
 }

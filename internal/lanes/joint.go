@@ -7,8 +7,10 @@ import (
 	"hawser/internal/load"
 )
 
-// stepsOfJoint is how many options or lanes tried count as one unit of work.
-const stepsOfJoint = 50
+const (
+	stepsOfJoint = 50 // options tried that count as one unit of work
+	stepsOfLane  = 15 // options that an order tried counts for
+)
 
 // racksOf is the racks of the units of a column, with these people on it.
 func (e *exact) racksOf(col *column, order []int) []*rack {
@@ -33,7 +35,8 @@ func (e *exact) cheapestOf(j int, la *lane) *option {
 // together: all plates that the implements keep come out of one pile.
 type joint struct {
 	e    *exact
-	left []int  // of the pile
+	pile []int
+	left []int  // of it
 	rest []cost // of the lanes from each on, the least they can come to
 	now  []*option
 }
@@ -42,7 +45,11 @@ type joint struct {
 // where the pile has them all.
 func (e *exact) jointLeaf() {
 	n := len(e.cols)
-	j := joint{e: e, left: counts(e.p.in.Kit.Plates), rest: make([]cost, n+1), now: make([]*option, n)}
+	if e.joint == nil {
+		e.joint = &joint{e: e, pile: counts(e.p.in.Kit.Plates), left: counts(e.p.in.Kit.Plates), rest: make([]cost, n+1), now: make([]*option, n)}
+	}
+	j := e.joint
+	copy(j.left, j.pile)
 	for i := n - 1; i >= 0; i-- {
 		j.rest[i] = j.rest[i+1].plus(&e.now[i].cost)
 		j.now[i] = e.cheapestOf(i, e.now[i])
@@ -54,7 +61,7 @@ func (e *exact) jointLeaf() {
 		}
 		return
 	}
-	j.left = counts(e.p.in.Kit.Plates)
+	copy(j.left, j.pile)
 	j.lane(0, cost{})
 }
 
@@ -77,7 +84,7 @@ func (j *joint) lane(i int, c cost) {
 		if least.compare(&e.best.cost) >= 0 || e.p.work >= e.p.limit() {
 			return
 		}
-		e.step()
+		e.step(1)
 		take(j.left, list[k].keeps, 1)
 		if j.stands() {
 			j.now[i] = &list[k]
@@ -87,11 +94,16 @@ func (j *joint) lane(i int, c cost) {
 	}
 }
 
-// step counts work: an arrangement of a class that shares a clock is priced at once.
-func (e *exact) step() {
-	if e.steps++; e.l.lockstep || e.steps%stepsOfJoint == 0 {
+// step counts so many steps as work; an arrangement of a class that shares a clock is
+// priced at once.
+func (e *exact) step(n int) {
+	if e.l.lockstep {
 		e.p.work++
+		return
 	}
+	e.steps += n
+	e.p.work += e.steps / stepsOfJoint
+	e.steps %= stepsOfJoint
 }
 
 // stands reports whether no kind of plate is overdrawn.

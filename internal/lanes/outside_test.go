@@ -25,12 +25,11 @@ func TestTableSolvesPublishedAssignments(t *testing.T) {
 		{[][]int{{17, 24, 1, 8, 15}, {23, 5, 7, 14, 16}, {4, 6, 13, 20, 22}, {10, 12, 19, 21, 3}, {11, 18, 25, 2, 9}}, 15},
 	} {
 		n := len(c.costs)
-		e := &exact{p: &planner{}, cols: make([]column, n), lists: make([][]*lane, n)}
+		e := &exact{p: &planner{}, cols: make([]column, n), lists: make([][][]*lane, n)}
 		for j := range n {
 			for i := range n {
-				e.lists[j] = append(e.lists[j], &lane{people: 1 << i, order: []int{i}, cost: cost{plates: c.costs[i][j]}})
+				e.lists[j] = append(e.lists[j], []*lane{{people: 1 << i, order: []int{i}, cost: cost{plates: c.costs[i][j]}}})
 			}
-			sortLanes(e.lists[j])
 		}
 		if !e.table() || e.rest[0][1<<n-1].plates != c.want {
 			t.Errorf("table(%v) = %d, want %d", c.costs, e.rest[0][1<<n-1].plates, c.want)
