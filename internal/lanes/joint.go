@@ -94,13 +94,8 @@ func (j *joint) lane(i int, c cost) {
 	}
 }
 
-// step counts so many steps as work; an arrangement of a class that shares a clock is
-// priced at once.
+// step counts so many steps of work.
 func (e *exact) step(n int) {
-	if e.l.lockstep {
-		e.p.work++
-		return
-	}
 	e.steps += n
 	e.p.work += e.steps / stepsOfJoint
 	e.steps %= stepsOfJoint

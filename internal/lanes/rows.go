@@ -126,13 +126,17 @@ func (e *exact) after(r int, people set) (measure.Mass, bool) {
 	return m, m >= 0
 }
 
-// short goes through all arrangements of the least shortage for the one that is
-// best by all else; it reports whether it came to the end.
+// short goes through all arrangements of the least shortage for the one that is best by
+// all else; it reports whether it came to the end. The loads of a row, as the short pile
+// settles them, say what has to move from those before at least.
 func (e *exact) short(least measure.Mass) bool {
-	var from func(r int, left set, sum measure.Mass)
-	from = func(r int, left set, sum measure.Mass) {
+	s := e.newSettled()
+	var from func(r int, left set, sum measure.Mass, c cost)
+	from = func(r int, left set, sum measure.Mass, c cost) {
 		if r == len(e.rows) {
-			e.shortLeaf()
+			if c.plates = s.plates(); c.compare(&e.best.cost) < 0 {
+				e.shortLeaf()
+			}
 			return
 		}
 		ro := &e.rows[r]
@@ -142,15 +146,97 @@ func (e *exact) short(least measure.Mass) bool {
 			if e.p.work >= e.p.limit() || !ok || !is || sum+cost+rest > least {
 				return
 			}
-			e.p.work++
 			for t, i := range order {
 				e.who[ro.seats[t]] = i
 			}
-			from(r+1, left&^people, sum+cost)
+			if then := s.put(r, order, c); then.compare(&e.best.cost) < 0 {
+				from(r+1, left&^people, sum+cost, then)
+			}
 		})
 	}
-	from(0, set(1)<<len(e.p.people)-1, 0)
+	from(0, set(1)<<len(e.p.people)-1, 0, cost{short: least})
 	return e.p.work < e.p.limit()
+}
+
+// settled is the loads that the short pile gives people, row by row, with the stacks that
+// make them.
+type settled struct {
+	e     *exact
+	at    [][2]int          // of each unit: its column, and its place there
+	racks [][]*rack         // of each column: as the rows so far have it
+	loads map[string]*laden // by row and order
+	least map[string]int    // plates that a column moves at least, by its racks
+}
+
+// laden is a row with an order of people.
+type laden struct {
+	racks []*rack // of each unit of its moment
+	over  int
+}
+
+func (e *exact) newSettled() *settled {
+	s := &settled{e, make([][2]int, len(e.l.units)), make([][]*rack, len(e.cols)), map[string]*laden{}, map[string]int{}}
+	for j := range e.cols {
+		s.racks[j] = make([]*rack, len(e.cols[j].units))
+		for n, u := range e.cols[j].units {
+			s.at[u] = [2]int{j, n}
+		}
+	}
+	return s
+}
+
+// put has people stand on row r, and adds to c what has to move at least between them and
+// those of the rows before.
+func (s *settled) put(r int, order []int, c cost) cost {
+	row := s.row(r, order)
+	c.over += row.over
+	for t, u := range s.e.l.moments[r] {
+		j, n := s.at[u][0], s.at[u][1]
+		s.racks[j][n] = row.racks[t]
+		for before := range n {
+			if times := s.e.cols[j].times[before][n]; times > 0 {
+				c.plates += times * s.e.racks.fewest(s.racks[j][before], row.racks[t])
+			}
+		}
+	}
+	s.e.step(stepsOfLane)
+	return c
+}
+
+// row is the loads of an order of people on row r.
+func (s *settled) row(r int, order []int) *laden {
+	key := string(append(keyOf(order), byte(r)))
+	if s.loads[key] == nil {
+		e, moment := s.e, s.e.l.moments[r]
+		own, row := make([]*choice, len(e.l.units)), &laden{}
+		for t, u := range moment {
+			if own[u] = e.choice(order[t], u); own[u].over {
+				row.over++
+			}
+		}
+		for _, got := range e.p.deal(moment, own).got {
+			row.racks = append(row.racks, e.racks.of(got.On, got.Moves))
+		}
+		s.loads[key] = row
+	}
+	return s.loads[key]
+}
+
+// plates is what all columns move at least, each with stacks as if the pile were there for
+// it alone.
+func (s *settled) plates() (sum int) {
+	for j, racks := range s.racks {
+		key := string(rune(j))
+		for _, k := range racks {
+			key += string(rune(k.id))
+		}
+		if _, ok := s.least[key]; !ok {
+			c, _ := s.e.cheapest(j, racks)
+			s.least[key] = c.plates
+		}
+		sum += s.least[key]
+	}
+	return sum
 }
 
 // shortLeaf prices one arrangement whose loads the short pile settles.
