@@ -1,8 +1,6 @@
 package lanes
 
 import (
-	"encoding/binary"
-	"math/bits"
 	"slices"
 )
 
@@ -30,21 +28,12 @@ type exact struct {
 	joint *joint // nil: not needed yet
 	best  *answer
 	share map[string][]int // of the pile that each implement keeps; nil: the pile is there for each alone
-	known *shareBook       // of what that comes to
+	known *shareBook       // what was worked out
 	cut   bool             // a choice of stacks was not looked through
 }
 
 // set is people, a bit each.
 type set uint32
-
-// lane is people in their order on one column, with the least cost.
-type lane struct {
-	people   set
-	order    []int
-	cost     cost
-	cheapest *option // of an implement with a clock of its own: see joint
-	options  options // as far as they were asked for
-}
 
 // exactly tries to prove the best arrangement. best is what is known. It
 // returns the best that it found, whether that is proved, and the least plates
@@ -79,7 +68,7 @@ func (p *planner) exactly(l *layout, best *answer) (*answer, bool, int) {
 
 func (p *planner) newExact(l *layout, best *answer) *exact {
 	cols := l.columns()
-	return &exact{p: p, l: l, cols: cols, racks: p.racks, now: make([]*lane, len(cols)), who: make([]int, len(l.seats)), seen: map[string]bool{}, best: best}
+	return &exact{p: p, l: l, cols: cols, racks: p.racks, now: make([]*lane, len(cols)), who: make([]int, len(l.seats)), seen: map[string]bool{}, known: newShareBook(), best: best}
 }
 
 // mostOrders is how many orders of one column or row are listed.
@@ -108,75 +97,6 @@ func (e *exact) small() bool {
 		}
 	}
 	return true
-}
-
-// list writes down every order of every column that may be in an arrangement better than
-// the best known, with its cost; false where the work runs out.
-func (e *exact) list() bool {
-	e.lists = make([][][]*lane, len(e.cols))
-	for j, groups := range e.groups() {
-		for _, g := range groups {
-			lanes, ok := e.lanes(j, g)
-			if !ok {
-				return false
-			}
-			if len(lanes) > 0 {
-				e.lists[j] = append(e.lists[j], lanes)
-			}
-		}
-		slices.SortFunc(e.lists[j], func(a, b []*lane) int { return a[0].cost.compare(&b[0].cost) })
-	}
-	return true
-}
-
-// lanes returns every order of a group on column j, the cheapest first; false where the
-// work runs out.
-func (e *exact) lanes(j int, g group) (list []*lane, ok bool) {
-	col := &e.cols[j]
-	key := e.shareKey(j, &e.l.seats[col.seats[0]].on) + string(binary.AppendUvarint(nil, uint64(g.people)))
-	if e.share != nil && e.known.lanes[key] != nil {
-		return e.known.lanes[key], true
-	}
-	order := make([]int, 0, len(col.seats))
-	var from func(left set) bool
-	from = func(left set) bool {
-		t := len(order)
-		if t == len(col.seats) {
-			if la, ok := e.lane(j, g, order); ok {
-				list = append(list, la)
-			}
-			return e.p.work < e.p.limit()
-		}
-		for rest := left; rest > 0; rest &= rest - 1 {
-			if i := bits.TrailingZeros32(uint32(rest)); e.p.may(i, &e.l.seats[col.seats[t]]) {
-				order = append(order, i)
-				if !from(left &^ (1 << i)) {
-					return false
-				}
-				order = order[:t]
-			}
-		}
-		return true
-	}
-	if !from(g.people) {
-		return nil, false
-	}
-	slices.SortFunc(list, func(a, b *lane) int { return a.cost.compare(&b.cost) })
-	if e.share != nil {
-		e.known.lanes[key] = list
-	}
-	return list, true
-}
-
-// lane is one order on column j; false where there are no stacks for it.
-func (e *exact) lane(j int, g group, order []int) (*lane, bool) {
-	col := &e.cols[j]
-	c, ok := e.cheapest(j, e.racksOf(col, order))
-	c.short, c.over = g.loads.short, g.loads.over
-	for t, i := range order {
-		c.list += place(i, col.seats[t], len(e.p.people), len(e.l.seats))
-	}
-	return &lane{people: g.people, order: slices.Clone(order), cost: c}, ok
 }
 
 // choice is what a person gets for a unit.
@@ -209,7 +129,7 @@ func (e *exact) table() bool {
 				if la.people&others != 0 {
 					continue
 				}
-				both, sum := la.people|others, la.cost.plus(e.rest[j+1][others])
+				both, sum := la.people|others, la.least.plus(e.rest[j+1][others])
 				if was := e.rest[j][both]; was == nil {
 					e.rest[j][both], now = &sum, append(now, both)
 				} else if sum.compare(was) < 0 {
@@ -252,8 +172,9 @@ func (e *exact) column(j int, left set, c *cost) {
 		return
 	}
 	type branch struct {
-		lane *lane
-		sum  cost
+		lane  *lane
+		sum   cost // at least, of all columns
+		after set
 	}
 	var branches []branch
 	for _, lanes := range e.lists[j] {
@@ -263,11 +184,11 @@ func (e *exact) column(j int, left set, c *cost) {
 		}
 		rest := c.plus(e.rest[j+1][after])
 		for _, la := range lanes {
-			sum := rest.plus(&la.cost)
+			sum := rest.plus(&la.least)
 			if sum.compare(&e.best.cost) >= 0 {
 				break
 			}
-			branches = append(branches, branch{la, sum})
+			branches = append(branches, branch{la, sum, after})
 		}
 	}
 	slices.SortFunc(branches, func(a, b branch) int { return a.sum.compare(&b.sum) })
@@ -276,15 +197,18 @@ func (e *exact) column(j int, left set, c *cost) {
 			return
 		}
 		e.step(stepsOfLane)
+		cheapest := e.cheapest(j, b.lane)
+		next := c.plus(&cheapest.cost)
+		if sum := next.plus(e.rest[j+1][b.after]); sum.compare(&e.best.cost) >= 0 {
+			continue
+		}
 		e.now[j] = b.lane
 		for t, i := range b.lane.order {
 			e.who[e.cols[j].seats[t]] = i
 		}
-		if !e.stands(j) {
-			continue
+		if e.stands(j) {
+			e.column(j+1, b.after, &next)
 		}
-		next := c.plus(&b.lane.cost)
-		e.column(j+1, left&^b.lane.people, &next)
 	}
 }
 

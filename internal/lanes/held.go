@@ -89,7 +89,7 @@ func (e *exact) hopeless() bool {
 		if len(list) == 0 {
 			return true
 		}
-		least = least.plus(&list[0][0].cost)
+		least = least.plus(&list[0][0].least)
 	}
 	return least.compare(&e.best.cost) >= 0
 }
@@ -105,12 +105,12 @@ type heldLoad struct {
 type shareBook struct {
 	held  map[string]*heldLoad // by choice and share
 	racks map[string]*rack     // by load and the stacks of it that are there
-	costs map[string]cost      // the cheapest of a column, by its racks in their order
+	runs  map[string]*priced   // what columns come to, by their racks
 	lanes map[string][]*lane   // the orders of a group on a column, by share
 }
 
 func newShareBook() *shareBook {
-	return &shareBook{map[string]*heldLoad{}, map[string]*rack{}, map[string]cost{}, map[string][]*lane{}}
+	return &shareBook{map[string]*heldLoad{}, map[string]*rack{}, map[string]*priced{}, map[string][]*lane{}}
 }
 
 // shareKey tells a number with the share of an implement from others.
@@ -159,25 +159,4 @@ func (e *exact) there(on load.Implement, moves measure.Mass, share []int) *rack 
 		e.known.racks[string(key)] = k
 	}
 	return k
-}
-
-// cheapest is the least cost of a column with those racks.
-func (e *exact) cheapest(j int, racks []*rack) (cost, bool) {
-	key := []byte{byte(j)}
-	if e.share != nil {
-		for _, k := range racks {
-			key = binary.AppendUvarint(key, uint64(k.id))
-		}
-		if c, ok := e.known.costs[string(key)]; ok {
-			return c, true
-		}
-	}
-	u := e.racks.newRun(&e.cols[j], racks)
-	c, ok := u.cheapest()
-	e.p.work += 1 + u.work/100
-	e.cut = e.cut || u.work > mostSteps
-	if ok && e.share != nil {
-		e.known.costs[string(key)] = c
-	}
-	return c, ok
 }

@@ -12,25 +12,6 @@ const (
 	stepsOfLane  = 15 // options that an order tried counts for
 )
 
-// racksOf is the racks of the units of a column, with these people on it.
-func (e *exact) racksOf(col *column, order []int) []*rack {
-	list := make([]*rack, len(col.units))
-	for n, u := range col.units {
-		list[n] = e.rack(order[col.whose[n]], u)
-	}
-	return list
-}
-
-// cheapestOf returns the cheapest option of a lane of column j.
-func (e *exact) cheapestOf(j int, la *lane) *option {
-	if la.cheapest == nil {
-		u := e.racks.newRun(&e.cols[j], e.racksOf(&e.cols[j], la.order))
-		u.cheapest()
-		la.cheapest = &option{u.pick, u.keeps(u.pick, len(e.p.in.Kit.Plates)), la.cost}
-	}
-	return la.cheapest
-}
-
 // joint looks for the cheapest options of lanes with clocks of their own that can stand
 // together: all plates that the implements keep come out of one pile.
 type joint struct {
@@ -51,8 +32,8 @@ func (e *exact) jointLeaf() {
 	j := e.joint
 	copy(j.left, j.pile)
 	for i := n - 1; i >= 0; i-- {
-		j.rest[i] = j.rest[i+1].plus(&e.now[i].cost)
-		j.now[i] = e.cheapestOf(i, e.now[i])
+		j.now[i] = e.cheapest(i, e.now[i])
+		j.rest[i] = j.rest[i+1].plus(&j.now[i].cost)
 		take(j.left, j.now[i].keeps, 1)
 	}
 	if j.stands() {
@@ -75,7 +56,7 @@ func (j *joint) lane(i int, c cost) {
 	}
 	room, all := math.MaxInt, &j.rest[0]
 	if all.short == e.best.cost.short && all.over == e.best.cost.over {
-		room = e.best.cost.plates - all.plates + e.now[i].cost.plates
+		room = e.best.cost.plates - all.plates + e.now[i].cheapest.cost.plates
 	}
 	list := e.options(i, e.now[i], room)
 	for k := range list {

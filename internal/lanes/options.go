@@ -24,7 +24,7 @@ func (e *exact) options(j int, la *lane, room int) []option {
 		return la.options.list
 	}
 	u := e.racks.newRun(&e.cols[j], e.racksOf(&e.cols[j], la.order))
-	ends, ok := u.choices(cost{short: la.cost.short, over: la.cost.over, list: la.cost.list}, room)
+	ends, ok := u.choices(la.base, room)
 	e.cut = e.cut || !ok
 	e.p.work += 1 + u.work/stepsOfChoices
 	list := make([]option, 0, len(ends))

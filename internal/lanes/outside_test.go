@@ -28,7 +28,7 @@ func TestTableSolvesPublishedAssignments(t *testing.T) {
 		e := &exact{p: &planner{}, cols: make([]column, n), lists: make([][][]*lane, n)}
 		for j := range n {
 			for i := range n {
-				e.lists[j] = append(e.lists[j], []*lane{{people: 1 << i, order: []int{i}, cost: cost{plates: c.costs[i][j]}}})
+				e.lists[j] = append(e.lists[j], []*lane{{people: 1 << i, order: []int{i}, least: cost{plates: c.costs[i][j]}}})
 			}
 		}
 		if !e.table() || e.rest[0][1<<n-1].plates != c.want {

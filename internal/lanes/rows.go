@@ -165,7 +165,6 @@ type settled struct {
 	at    [][2]int          // of each unit: its column, and its place there
 	racks [][]*rack         // of each column: as the rows so far have it
 	loads map[string]*laden // by row and order
-	least map[string]int    // plates that a column moves at least, by its racks
 }
 
 // laden is a row with an order of people.
@@ -175,7 +174,7 @@ type laden struct {
 }
 
 func (e *exact) newSettled() *settled {
-	s := &settled{e, make([][2]int, len(e.l.units)), make([][]*rack, len(e.cols)), map[string]*laden{}, map[string]int{}}
+	s := &settled{e, make([][2]int, len(e.l.units)), make([][]*rack, len(e.cols)), map[string]*laden{}}
 	for j := range e.cols {
 		s.racks[j] = make([]*rack, len(e.cols[j].units))
 		for n, u := range e.cols[j].units {
@@ -226,15 +225,7 @@ func (s *settled) row(r int, order []int) *laden {
 // it alone.
 func (s *settled) plates() (sum int) {
 	for j, racks := range s.racks {
-		key := string(rune(j))
-		for _, k := range racks {
-			key += string(rune(k.id))
-		}
-		if _, ok := s.least[key]; !ok {
-			c, _ := s.e.cheapest(j, racks)
-			s.least[key] = c.plates
-		}
-		sum += s.least[key]
+		sum += s.e.priced(j, racks).least.plates
 	}
 	return sum
 }

@@ -1,7 +1,9 @@
 package lanes
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"hawser/internal/kit"
 	"hawser/internal/load"
@@ -32,6 +34,10 @@ func (p price) plus(q price, times int) price {
 
 func (p price) less(q price) bool {
 	return p.plates < q.plates || p.plates == q.plates && p.mass < q.mass
+}
+
+func (p price) compare(q price) int {
+	return cmp.Or(cmp.Compare(p.plates, q.plates), cmp.Compare(p.mass, q.mass))
 }
 
 // mostSteps is how far one column's choice of stacks is searched.
@@ -74,7 +80,7 @@ func (r *racks) newRun(col *column, list []*rack) *run {
 func (u *run) after(b int) []price {
 	tail := make([]price, len(u.racks[b].stacks))
 	next := b + 1
-	if next == len(u.racks) {
+	if next == len(u.racks) || len(u.tail[next]) == 0 {
 		return tail
 	}
 	var far price
@@ -83,40 +89,45 @@ func (u *run) after(b int) []price {
 			far = far.plus(p.least, u.times[a][next])
 		}
 	}
-	least, most := dearest, price{}
-	for _, one := range u.tail[next] {
-		if one.less(least) {
-			least = one
-		}
-		if most.less(one) {
-			most = one
-		}
+	order := make([]int, len(u.tail[next])) // the cheapest first
+	for k := range order {
+		order[k] = k
 	}
+	slices.SortFunc(order, func(a, b int) int { return u.tail[next][a].compare(u.tail[next][b]) })
 	t, p := u.times[b][next], u.prices[next][b]
 	for s := range tail {
-		switch {
-		case t == 0:
-			tail[s] = far.plus(least, 1)
-		case len(u.racks) <= 4 || least == most:
-			tail[s] = far.plus(least, 1).plus(p.from[s], t)
-		default:
-			best := dearest
-			for k, to := range p.row(s) {
-				if one := u.tail[next][k].plus(to, t); one.less(best) {
-					best = one
-				}
-			}
-			tail[s] = far.plus(best, 1)
+		if t == 0 {
+			tail[s] = far.plus(u.tail[next][order[0]], 1)
+			continue
 		}
+		best, row := dearest, p.row(s)
+		for _, k := range order {
+			u.work++
+			if least := u.tail[next][k].plus(p.from[s], t); !least.less(best) {
+				break
+			}
+			if one := u.tail[next][k].plus(row[k], t); one.less(best) {
+				best = one
+			}
+		}
+		tail[s] = far.plus(best, 1)
 	}
 	return tail
 }
 
+// least is what the changes come to at least; dearest where some load has no stacks.
+func (u *run) least() price {
+	if slices.ContainsFunc(u.racks, func(k *rack) bool { return len(k.stacks) == 0 }) {
+		return dearest
+	}
+	return slices.MinFunc(u.tail[0], price.compare)
+}
+
 // cheapest returns the least cost of the column, whatever stands on the others.
-func (u *run) cheapest() (cost, bool) {
+func (u *run) cheapest() cost {
 	u.found, u.work, u.most = false, 0, dearest
 	u.from(0, price{})
-	return u.best, u.found
+	return u.best
 }
 
 // from goes through the stacks of unit b and after, for less than the best.

@@ -26,8 +26,8 @@ func (e *exact) plates(a *answer) {
 			lists[j] = append(lists[j], e.racks.of(a.got[u].On, a.got[u].Moves))
 		}
 		u := e.racks.newRun(&e.cols[j], lists[j])
-		c, ok := u.cheapest()
-		if !ok {
+		c := u.cheapest()
+		if !u.found {
 			return
 		}
 		cheapest[j] = []picked{{u.pick, c}}
@@ -123,7 +123,7 @@ func (s *settle) put(j int, stacks []int, sign int) bool {
 func (s *settle) choices(j int, all *cost) []picked {
 	col := &s.e.cols[j]
 	u := s.e.racks.newRun(col, s.lists[j])
-	cheapest, _ := u.cheapest()
+	cheapest := u.cheapest()
 	room := s.beat.plates - all.plates + cheapest.plates
 	var found []picked
 	u.within(room, func(c *cost) bool {
