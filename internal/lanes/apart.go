@@ -49,7 +49,7 @@ type held struct {
 	share  []int            // of each kind of plate, on every end
 	masses []measure.Mass   // that it makes, in order
 	costs  [][]measure.Mass // what everybody misses more than alone, with all there is of the kinds to come; by spot
-	tied   bool             // somebody may miss it upwards or downwards
+	tied   [][]bool         // who may miss as much upwards as downwards; by spot
 	more   map[int][]*held  // with none, one, two … of each kind to come
 }
 
@@ -93,6 +93,9 @@ func (p *planner) dealApart(l *layout, known *answer, work int, all bool) (d dea
 // look goes through the deals that cost less than the best known; with list it lists those
 // that cost as much.
 func (a *apart) look(list bool) {
+	if a.least == 0 {
+		return
+	}
 	a.list, a.deals = list, nil
 	a.branch(a.every, beginning{a.root, 0})
 }
@@ -130,7 +133,7 @@ func (a *apart) shares(now []*held) map[string][]int {
 }
 
 // mostDeals is how many deals of a short pile are listed.
-const mostDeals = 2000
+const mostDeals = 5000
 
 // note lists a deal that costs the least, with the kinds that are left on each implement.
 func (a *apart) note(left kinds, now []*held) {
@@ -154,9 +157,37 @@ type beginning struct {
 }
 
 // settled reports whether all that begin so cost as much as the best deal known, and
-// everybody moves the same in them.
+// everybody moves the same in them wherever they may then be.
 func (a *apart) settled(b *beginning) bool {
-	return b.cost == a.least && !slices.ContainsFunc(b.held, func(h *held) bool { return h.tied })
+	if b.cost != a.least {
+		return false
+	}
+	a.hand(b.held)
+	spare := a.least // over what all cost at least
+	for _, of := range a.parties {
+		a.raise(of)
+		spare -= a.tolled(of)
+	}
+	for _, of := range a.parties {
+		for _, o := range of.spots {
+			for _, who := range of.people {
+				if o.tied[who] && o.costs[who]-o.toll-of.cheapest(who, nil) <= spare {
+					return false
+				}
+			}
+		}
+	}
+	return true
+}
+
+// hand gives the spots what their implements hold.
+func (a *apart) hand(now []*held) {
+	seen := make([]int, len(now))
+	for _, o := range a.spots {
+		h, n := now[o.on], seen[o.on]
+		o.costs, o.tied = h.costs[n], h.tied[n]
+		seen[o.on]++
+	}
 }
 
 // beats reports whether a deal of that cost is looked for.
@@ -266,7 +297,8 @@ func (a *apart) more(on, k int, left kinds, h *held) []*held {
 		next.share[k] = c
 		for _, o := range a.spots {
 			if o.on == on {
-				next.costs = append(next.costs, a.miss(o, next, others))
+				costs, tied := a.miss(o, next.masses, others)
+				next.costs, next.tied = append(next.costs, costs), append(next.tied, tied)
 			}
 		}
 		h.more[k] = append(h.more[k], next)
@@ -284,16 +316,16 @@ func (a *apart) reached(on int, left kinds) []measure.Mass {
 	return a.others[key]
 }
 
-// miss is what everybody misses at a spot more than alone, with what an implement holds
-// and the masses that others make.
-func (a *apart) miss(o *spot, h *held, others []measure.Mass) []measure.Mass {
-	costs := make([]measure.Mass, len(o.asks))
+// miss is what everybody misses at a spot more than alone, with the masses that two sets
+// of plates make, and who may miss it upwards or downwards.
+func (a *apart) miss(o *spot, these, others []measure.Mass) (costs []measure.Mass, tied []bool) {
+	costs, tied = make([]measure.Mass, len(o.asks)), make([]bool, len(o.asks))
 	for who, asks := range o.asks {
 		for _, ask := range asks {
 			below, above := never, never
 			i, j := 0, len(others)-1
-			for i < len(h.masses) && j >= 0 {
-				if over := h.masses[i] + others[j] - ask.plates; over > 0 {
+			for i < len(these) && j >= 0 {
+				if over := these[i] + others[j] - ask.plates; over > 0 {
 					above = min(above, over)
 					j--
 				} else {
@@ -302,24 +334,20 @@ func (a *apart) miss(o *spot, h *held, others []measure.Mass) []measure.Mass {
 				}
 			}
 			costs[who] += min(below, above) - ask.miss
-			h.tied = h.tied || below == above && !o.barred[who]
-			a.work -= len(h.masses) + len(others)
+			tied[who] = tied[who] || below == above
+			a.work -= len(these) + len(others)
 		}
 		if o.barred[who] {
 			costs[who] = never
 		}
 	}
-	return costs
+	return costs, tied
 }
 
 // cost seats everybody where that is cheapest with what the implements hold; less, where
 // that is too much already.
 func (a *apart) cost(now []*held) measure.Mass {
-	seen := make([]int, len(now))
-	for _, o := range a.spots {
-		o.costs = now[o.on].costs[seen[o.on]]
-		seen[o.on]++
-	}
+	a.hand(now)
 	for raised := range 2 {
 		sum := measure.Mass(0)
 		for _, of := range a.parties {

@@ -141,7 +141,7 @@ func (p *planner) got(c *choice, s load.Stack) load.Got {
 // What the steps of a search count for against its limit, in units of some three
 // microseconds.
 const (
-	dealWork     = 300 // one joint problem of the pile
+	dealWork     = 150 // one joint problem of the pile
 	evaluateWork = 3   // each stack of an arrangement
 	tableWork    = 300 // one table over the rows
 	gainWork     = 2   // what a plate more of each kind brings to one implement

@@ -105,6 +105,10 @@ func together(a, b *grouped) *grouped {
 
 // everyGroup is the groups of people that a column may have.
 func (e *exact) everyGroup(j int) *grouped {
+	key := e.shareKey(j, &e.l.seats[e.cols[j].seats[0]].on)
+	if found := e.known.groups[key]; found != nil {
+		return found
+	}
 	wants := make([]loads, len(e.p.people))
 	for who := range wants {
 		wants[who] = e.wants(j, who)
@@ -121,6 +125,7 @@ func (e *exact) everyGroup(j int) *grouped {
 		}
 	}
 	from(0, len(e.cols[j].seats), 0, loads{})
+	e.known.groups[key] = groups
 	return groups
 }
 

@@ -103,14 +103,15 @@ type heldLoad struct {
 // shareBook keeps what was worked out of the shares of implements. Many deals have one
 // in common, and many shares bring people the same.
 type shareBook struct {
-	held  map[string]*heldLoad // by choice and share
-	racks map[string]*rack     // by load and the stacks of it that are there
-	runs  map[string]*priced   // what columns come to, by their racks
-	lanes map[string][]*lane   // the orders of a group on a column, by share
+	held   map[string]*heldLoad // by choice and share
+	racks  map[string]*rack     // by load and the stacks of it that are there
+	runs   map[string]*priced   // what columns come to, by their racks
+	lanes  map[string][]*lane   // the orders of a group on a column, by share
+	groups map[string]*grouped  // that a column may have, by share
 }
 
 func newShareBook() *shareBook {
-	return &shareBook{map[string]*heldLoad{}, map[string]*rack{}, map[string]*priced{}, map[string][]*lane{}}
+	return &shareBook{map[string]*heldLoad{}, map[string]*rack{}, map[string]*priced{}, map[string][]*lane{}, map[string]*grouped{}}
 }
 
 // shareKey tells a number with the share of an implement from others.

@@ -108,6 +108,7 @@ type spot struct {
 	barred   []bool           // people who may have no seat there
 	all      [][]measure.Mass // what each person misses more than alone, by share of the kinds looked at
 	costs    []measure.Mass   // with the share that the implement has now
+	tied     []bool           // who may miss as much upwards as downwards with it
 	toll     measure.Mass     // of a place: see tolled
 }
 

@@ -79,9 +79,15 @@ func (e *exact) lane(j int, g group, order []int) (*lane, bool) {
 		la.base.list += place(i, e.cols[j].seats[t], len(e.p.people), len(e.l.seats))
 	}
 	p := e.priced(j, e.racksOf(&e.cols[j], order))
+	if !p.least.less(dearest) {
+		return nil, false
+	}
 	la.least = la.base
 	la.least.plates, la.least.mass = p.least.plates, p.least.mass
-	return la, p.least.less(dearest)
+	if !e.l.lockstep && len(e.cols[j].units) == len(order) { // few stacks to choose, many orders to look at
+		la.least = e.cheapest(j, la).cost
+	}
+	return la, true
 }
 
 // racksOf is the racks of the units of a column, with these people on it.

@@ -134,7 +134,8 @@ func (e *exact) short(least measure.Mass) bool {
 	var from func(r int, left set, sum measure.Mass, c cost)
 	from = func(r int, left set, sum measure.Mass, c cost) {
 		if r == len(e.rows) {
-			if c.plates = s.plates(); c.compare(&e.best.cost) < 0 {
+			p := s.least()
+			if c.plates, c.mass = p.plates, p.mass; c.compare(&e.best.cost) < 0 {
 				e.shortLeaf()
 			}
 			return
@@ -184,6 +185,9 @@ func (e *exact) newSettled() *settled {
 	return s
 }
 
+// stepsOfPut is how many options tried it counts for to have people stand on a row.
+const stepsOfPut = 4
+
 // put has people stand on row r, and adds to c what has to move at least between them and
 // those of the rows before.
 func (s *settled) put(r int, order []int, c cost) cost {
@@ -198,7 +202,7 @@ func (s *settled) put(r int, order []int, c cost) cost {
 			}
 		}
 	}
-	s.e.step(stepsOfLane)
+	s.e.step(stepsOfPut)
 	return c
 }
 
@@ -221,11 +225,11 @@ func (s *settled) row(r int, order []int) *laden {
 	return s.loads[key]
 }
 
-// plates is what all columns move at least, each with stacks as if the pile were there for
+// least is what all columns move at least, each with stacks as if the pile were there for
 // it alone.
-func (s *settled) plates() (sum int) {
+func (s *settled) least() (sum price) {
 	for j, racks := range s.racks {
-		sum += s.e.priced(j, racks).least.plates
+		sum = sum.plus(s.e.priced(j, racks).least, 1)
 	}
 	return sum
 }
