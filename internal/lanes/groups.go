@@ -41,12 +41,12 @@ func (e *exact) groups() [][]group {
 // stepsOfGroups is how many pairs of groups looked at count as one unit of work.
 const stepsOfGroups = 250
 
-// possible returns, of each column, those of its groups with which all the people can be
-// in all columns so that it costs no more than known.
-func possible(own []*grouped, people int, known loads) [][]group {
-	n, all := len(own), set(1)<<people-1
+// possible returns, of each column, those of its groups with which a crowd of so many can
+// be in all columns so that it costs no more than known.
+func possible(own []*grouped, crowd int, known loads) [][]group {
+	n, all := len(own), set(1)<<crowd-1
 	after := make([]*grouped, n+1)
-	after[n] = noGroup(people)
+	after[n] = noGroup(crowd)
 	after[n].add(0, loads{})
 	before := after[n]
 	for j := n - 1; j >= 0; j-- {
