@@ -66,6 +66,7 @@ type rack struct {
 	id     int
 	stacks []load.Stack
 	uses   []cost
+	least  cost // of the uses
 	ends   int
 }
 
@@ -115,6 +116,9 @@ func (r *racks) rack(on load.Implement, list []load.Stack) *rack {
 func (k *rack) add(s load.Stack) {
 	var c cost
 	c.use(s, k.ends)
+	if len(k.uses) == 0 || c.compare(&k.least) < 0 {
+		k.least = c
+	}
 	k.stacks, k.uses = append(k.stacks, s), append(k.uses, c)
 }
 

@@ -79,11 +79,10 @@ func (e *exact) lane(j int, g group, order []int) (*lane, bool) {
 		la.base.list += place(i, e.cols[j].seats[t], len(e.p.people), len(e.l.seats))
 	}
 	p := e.priced(j, e.racksOf(&e.cols[j], order))
-	if !p.least.less(dearest) {
+	if p.least.plates == dearest.plates {
 		return nil, false
 	}
-	la.least = la.base
-	la.least.plates, la.least.mass = p.least.plates, p.least.mass
+	la.least = la.base.plus(&p.least)
 	if !e.l.lockstep && len(e.cols[j].units) == len(order) { // few stacks to choose, many orders to look at
 		la.least = e.cheapest(j, la).cost
 	}
@@ -101,8 +100,8 @@ func (e *exact) racksOf(col *column, order []int) []*rack {
 
 // priced is what a column comes to with some racks.
 type priced struct {
-	least price // the changes, at least
-	cost  cost  // of the cheapest stacks
+	least cost  // of any stacks, at least
+	cost  cost  // of the cheapest
 	pick  []int // these; nil: not asked for yet
 }
 

@@ -134,8 +134,9 @@ func (e *exact) short(least measure.Mass) bool {
 	var from func(r int, left set, sum measure.Mass, c cost)
 	from = func(r int, left set, sum measure.Mass, c cost) {
 		if r == len(e.rows) {
-			p := s.least()
-			if c.plates, c.mass = p.plates, p.mass; c.compare(&e.best.cost) < 0 {
+			all := s.least()
+			all.short, all.over = c.short, c.over
+			if all.compare(&e.best.cost) < 0 {
 				e.shortLeaf()
 			}
 			return
@@ -225,11 +226,11 @@ func (s *settled) row(r int, order []int) *laden {
 	return s.loads[key]
 }
 
-// least is what all columns move at least, each with stacks as if the pile were there for
+// least is what all columns cost at least, each with stacks as if the pile were there for
 // it alone.
-func (s *settled) least() (sum price) {
+func (s *settled) least() (sum cost) {
 	for j, racks := range s.racks {
-		sum = sum.plus(s.e.priced(j, racks).least, 1)
+		sum = sum.plus(&s.e.priced(j, racks).least)
 	}
 	return sum
 }

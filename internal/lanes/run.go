@@ -115,12 +115,17 @@ func (u *run) after(b int) []price {
 	return tail
 }
 
-// least is what the changes come to at least; dearest where some load has no stacks.
-func (u *run) least() price {
-	if slices.ContainsFunc(u.racks, func(k *rack) bool { return len(k.stacks) == 0 }) {
-		return dearest
+// least is what the column costs at least; dearest where some load has no stacks.
+func (u *run) least() (sum cost) {
+	for _, k := range u.racks {
+		if len(k.stacks) == 0 {
+			return cost{plates: dearest.plates}
+		}
+		sum = sum.plus(&k.least)
 	}
-	return slices.MinFunc(u.tail[0], price.compare)
+	changes := slices.MinFunc(u.tail[0], price.compare)
+	sum.plates, sum.mass = changes.plates, changes.mass
+	return sum
 }
 
 // cheapest returns the least cost of the column, whatever stands on the others.
