@@ -1,8 +1,6 @@
 package lanes
 
-import (
-	"slices"
-)
+import "slices"
 
 // exactPeople is up to how many people the exact search is tried.
 const exactPeople = 12
@@ -108,7 +106,7 @@ func (e *exact) choice(who, unit int) *choice {
 // table fills in the least cost of the columns from each on; false where there is
 // nothing.
 func (e *exact) table() bool {
-	n, all := len(e.cols), set(0)
+	n, all := len(e.cols), set(1)<<len(e.p.people)-1
 	for _, list := range e.lists {
 		for _, lanes := range list {
 			all |= lanes[0].people

@@ -67,3 +67,37 @@ func bruteSeated(of *party, from int, at []int) measure.Mass {
 	}
 	return least
 }
+
+// TestTollsWherePeopleHaveOnePlace: where most people have just one spot that they may be at,
+// tolls raised again and again stay of a size that adds up.
+func TestTollsWherePeopleHaveOnePlace(t *testing.T) {
+	t.Parallel()
+	of := &party{}
+	for i := range 3 {
+		o := &spot{room: 3}
+		for who := range 9 {
+			o.costs = append(o.costs, never)
+			if who/3 == i || who >= 6 {
+				o.costs[who] = measure.Mass(1 + who)
+			}
+		}
+		of.spots = append(of.spots, o)
+	}
+	for who := range 9 {
+		of.people = append(of.people, who)
+	}
+	s := &sharers{}
+	want, _ := s.seated(of)
+	for range 5000 {
+		s.raise(of)
+		got := s.tolled(of)
+		if want != 45 || got < 0 || got > want {
+			t.Fatalf("tolled = %d, seated %d, want 0 to 45", got, want)
+		}
+		for _, o := range of.spots {
+			if distance(o.toll, 0) > 100*never {
+				t.Fatalf("a toll is %d", o.toll)
+			}
+		}
+	}
+}
