@@ -141,9 +141,9 @@ func bruteStacks(in Input, rounds int, seats [][2]int, who []int) []bruteCost {
 				wants, at = append(wants, bruteWant(in, who[i], things[s[1]], in.Session.Parts[0].Stations[0].Loads[0])), append(at, i)
 			}
 		}
-		got, _ := load.Fill(wants, pile, "best")
+		got, _ := load.Fill(wants, pile, "best", load.Usual)
 		for k, g := range got {
-			alone, _ := load.Fill(wants[k:k+1], pile, "best")
+			alone, _ := load.Fill(wants[k:k+1], pile, "best", load.Usual)
 			moves[at[k]] = g.Moves
 			c.short += distance(g.Moves, g.Total) - distance(alone[0].Moves, g.Total)
 		}
@@ -230,7 +230,7 @@ func TestMakeAgainstBruteForce(t *testing.T) {
 		b, want := Make(in), brute(in, rounds)
 		var short measure.Mass
 		for _, g := range b.Parts[0].Loads {
-			alone, _ := load.Fill([]load.Want{g.Want}, in.Kit.Plates, "best")
+			alone, _ := load.Fill([]load.Want{g.Want}, in.Kit.Plates, "best", load.Usual)
 			short += distance(g.Moves, g.Total) - distance(alone[0].Moves, g.Total)
 		}
 		if !b.Proved || short != want.short || b.PlatesMoved != want.plates {

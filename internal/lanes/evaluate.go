@@ -103,11 +103,25 @@ func (p *planner) deal(moment []int, own []*choice) dealt {
 	p.work += dealWork
 	d, ok := p.ample(moment, own)
 	if !ok {
-		d.got, d.proved = load.Fill(wants, p.in.Kit.Plates, p.spec.Allocate)
+		var solved load.Deal
+		d.got, solved = load.Fill(wants, p.in.Kit.Plates, p.spec.Allocate, p.workOfDeal())
+		d.proved = solved.Proved
+		p.work += max(0, solved.Work/stepsOfDeal-dealWork)
 	}
 	p.deals[string(key)] = d
 	return d
 }
+
+// stepsOfDeal is how many stacks looked at for a deal count as one unit of work.
+const stepsOfDeal = 100
+
+// workOfDeal is how far one deal of the pile may be looked for: a share of what is left.
+func (p *planner) workOfDeal() int {
+	return min(load.Usual, max(leastOfDeal, (p.limit()-p.work)/16*stepsOfDeal))
+}
+
+// leastOfDeal is how far any is looked for.
+const leastOfDeal = 100_000
 
 // ample gives everybody of a moment what they would get alone, where the pile has all of
 // it at once: there is no better deal, however it is dealt.

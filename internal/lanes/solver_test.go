@@ -39,7 +39,7 @@ func TestInstancesAgainstSolver(t *testing.T) {
 // shortage is what the pile's shortage costs: the misses less the misses alone.
 func shortage(b *Board, in Input) (sum measure.Mass) {
 	for _, g := range b.Parts[0].Loads {
-		alone, _ := load.Fill([]load.Want{g.Want}, in.Kit.Plates, "best")
+		alone, _ := load.Fill([]load.Want{g.Want}, in.Kit.Plates, "best", load.Usual)
 		sum += distance(g.Moves, g.Total) - distance(alone[0].Moves, g.Total)
 	}
 	return sum
@@ -160,7 +160,7 @@ func asRows(in *Input) string {
 					wants = append(wants, own[i][j].want)
 					alone += own[i][j].miss
 				}
-				got, _ := load.Fill(wants, in.Kit.Plates, "best")
+				got, _ := load.Fill(wants, in.Kit.Plates, "best", load.Usual)
 				for _, g := range got {
 					joint += distance(g.Moves, g.Total)
 				}

@@ -11,21 +11,24 @@ import (
 
 // Fill gives each want its stack, all standing on the floor at the same moment:
 // as one problem, or where the coach asked for it, in list order. Where the deal
-// is proved there is no better one.
-func Fill(wants []Want, pile []kit.Plates, allocate string) (got []Got, proved bool) {
+// is proved there is no better one. work is how long it may look for that: [Usual] where
+// nothing else is to be done.
+func Fill(wants []Want, pile []kit.Plates, allocate string, work int) ([]Got, Deal) {
 	items := make([]Item, len(wants))
 	for i, w := range wants {
 		items[i] = Item{On: w.On, Total: w.Total}
 	}
-	solve := Solve
+	var d Deal
 	if allocate == "in order" {
-		solve = SolveInOrder
+		d = SolveInOrder(items, pile)
+	} else {
+		d = solve(items, pile, work)
 	}
-	d := solve(items, pile)
+	got := make([]Got, len(wants))
 	for i, w := range wants {
-		got = append(got, Got{Want: w, Stack: d.Stacks[i], Moves: d.Moves[i], Short: Short(items[i], d.Moves[i], pile)})
+		got[i] = Got{Want: w, Stack: d.Stacks[i], Moves: d.Moves[i], Short: Short(items[i], d.Moves[i], pile)}
 	}
-	return got, d.Proved
+	return got, d
 }
 
 // Short is how much more unlimited plates of the pile's kinds would give.
@@ -33,7 +36,10 @@ func Short(it Item, moves measure.Mass, pile []kit.Plates) measure.Mass {
 	if moves >= it.Total {
 		return 0
 	}
-	return max(0, Unlimited(it, pile).On(it.On, pile)-moves)
+	if more := Unlimited(it, pile).On(it.On, pile) - moves; more >= rounding {
+		return more
+	}
+	return 0
 }
 
 // Added is what the plates weigh.

@@ -34,6 +34,7 @@ type lister struct {
 	rest      []measure.Mass // what kinds k and after can come to
 	options   []option
 	most      int   // options; the list ends there
+	work      int   // that is left
 	room      Stack // where the next stacks are kept, many to an allocation
 }
 
@@ -61,10 +62,12 @@ func (l *lister) unit(k int) measure.Mass { return l.pile[k].Mass * measure.Mass
 // lightest: where it could be left off again and the load came no further off, the
 // stack is not worth trying.
 func (l *lister) from(k int, mass measure.Mass, plates int, on Stack) {
-	if len(l.options) >= l.most || mass+l.rest[k] < l.low {
+	l.work--
+	if len(l.options) >= l.most || mass+l.rest[k] < l.low || l.work <= 0 {
 		return
 	}
 	if k == len(l.pile) {
+		l.work -= workOfOption
 		l.options = append(l.options, option{stack: l.clone(on), plates: plates, mass: mass, miss: abs(mass - l.need)})
 		return
 	}

@@ -12,7 +12,7 @@
 //	on, _ := load.Implements(k, movement.Sled)
 //	want, findings := load.Resolve(load.Question{Athlete: maren, Part: 1, Station: 1, Movement: "sled row",
 //		Distance: 20 * measure.Metre, Surface: k.Strip.Surface, On: on[0], Ask: ask}, k, rules, past)
-//	got, proved := load.Fill([]load.Want{want}, k.Plates, "best")
+//	got, _ := load.Fill([]load.Want{want}, k.Plates, "best", load.Usual)
 //	findings = append(findings, load.Findings(got[0], "sled row", k.Step, rules, past)...)
 package load
 

@@ -3,6 +3,7 @@ package load
 import (
 	"cmp"
 	"slices"
+	"sort"
 
 	"hawser/internal/kit"
 	"hawser/internal/measure"
@@ -50,7 +51,7 @@ func Unlimited(it Item, pile []kit.Plates) Stack {
 			for _, bigger := range pile[:k] {
 				if bigger.Count > 0 && bigger.Mass >= it.On.Step {
 					// so many of these are fewer of the bigger ones
-					enough = min(enough, bigger.Mass/gcd(bigger.Mass, p.Mass)-1)
+					enough = min(enough, bigger.Mass/commonMeasure(bigger.Mass, p.Mass)-1)
 				}
 			}
 			endless[k] = it.On.Ends * int(enough)
@@ -60,9 +61,9 @@ func Unlimited(it Item, pile []kit.Plates) Stack {
 }
 
 // table answers for one kind of implement which plate masses can be had. It holds
-// the kinds of plate in two halves, every other one in each, because the sums of
-// a half are few where those of all kinds are not: the halves of eight kinds have
-// some hundred sums, all eight have some hundred thousand.
+// the kinds of plate in two halves, because the sums of a half are few where those of
+// all kinds are not: the halves of eight kinds have some hundred sums, all eight have
+// some hundred thousand. Those of plates in kg fall on each other, and so do those in lb.
 type table struct {
 	halves [2][]sum // by mass; one entry a mass
 }
@@ -81,31 +82,96 @@ func newTable(on Implement, pile []kit.Plates, left []int, most measure.Mass) *t
 		most = 0
 	}
 	ends := measure.Mass(on.Ends)
-	var usable [2][]int
+	var usable []int
 	for k, p := range pile {
 		if p.Mass >= on.Step && p.Mass > 0 && left[k] >= on.Ends {
-			h := (len(usable[0]) + len(usable[1])) % 2
-			usable[h] = append(usable[h], k)
+			usable = append(usable, k)
 		}
 	}
-	for h := range t.halves {
-		sums := []sum{{stack: make(Stack, len(pile))}}
-		for _, k := range usable[h] {
-			for _, s := range sums {
-				for n := 1; n <= left[k]/on.Ends && s.mass <= most; n++ {
-					s.mass += pile[k].Mass * ends
-					s.plates++
-					s.stack = slices.Clone(s.stack)
-					s.stack[k]++
-					sums = append(sums, s)
-				}
-			}
-			slices.SortFunc(sums, betterSum)
-			sums = slices.CompactFunc(sums, func(a, b sum) bool { return a.mass == b.mass })
+	for h, kinds := range Halves(usable, pile) {
+		t.halves[h] = []sum{{stack: make(Stack, len(pile))}}
+		for _, k := range kinds {
+			t.halves[h] = withKind(t.halves[h], k, left[k]/on.Ends, pile[k].Mass*ends, most)
 		}
-		t.halves[h] = sums
 	}
 	return t
+}
+
+// withKind is the sums with none, one, two … plates of kind k more, up to so many; unit is
+// what one weighs on all ends. A sum over most gets none.
+func withKind(sums []sum, k, plates int, unit, most measure.Mass) []sum {
+	all := sums
+	for n := 1; n <= plates; n++ {
+		light := sort.Search(len(sums), func(i int) bool { return sums[i].mass+unit*measure.Mass(n-1) > most })
+		if light == 0 {
+			break
+		}
+		all = withPlates(all, sums[:light], k, n, unit)
+	}
+	return all
+}
+
+// withPlates is all sums and those of some with n plates of kind k, in order of mass, the
+// better one of each.
+func withPlates(all, some []sum, k, n int, unit measure.Mass) []sum {
+	both := make([]sum, 0, len(all)+len(some))
+	stacks := make(Stack, 0, len(some)*len(some[0].stack))
+	i := 0
+	for _, s := range some {
+		s.mass += unit * measure.Mass(n)
+		s.plates += n
+		for ; i < len(all) && all[i].mass < s.mass; i++ {
+			both = append(both, all[i])
+		}
+		if i < len(all) && all[i].mass == s.mass && all[i].plates < s.plates {
+			continue
+		}
+		from := len(stacks)
+		stacks = append(stacks, s.stack...)
+		s.stack = stacks[from:len(stacks):len(stacks)]
+		s.stack[k] = n
+		if i < len(all) && all[i].mass == s.mass {
+			if betterSum(all[i], s) < 0 {
+				continue
+			}
+			i++
+		}
+		both = append(both, s)
+	}
+	return append(both, all[i:]...)
+}
+
+// commonMeasure is the greatest that goes into both of two plates. Plates in lb are rounded, so
+// that what is left may be nearly nothing. It is under a gram where one is in kg and one in lb.
+func commonMeasure(a, b measure.Mass) measure.Mass {
+	for b >= rounding {
+		a, b = b, a%b
+	}
+	return a
+}
+
+// rounding is more than masses in lb are off, and less than anybody weighs.
+const rounding = measure.Gram / 1000
+
+// Halves parts kinds of plate so that the sums of either part are few: those of the first
+// one's unit of mass from the others, or where there is but one unit, every other kind from
+// the others.
+func Halves(kinds []int, pile []kit.Plates) (parts [2][]int) {
+	for _, k := range kinds {
+		h := 0
+		if commonMeasure(pile[kinds[0]].Mass, pile[k].Mass) < measure.Gram {
+			h = 1
+		}
+		parts[h] = append(parts[h], k)
+	}
+	if len(parts[1]) > 0 {
+		return parts
+	}
+	parts = [2][]int{}
+	for i, k := range kinds {
+		parts[i%2] = append(parts[i%2], k)
+	}
+	return parts
 }
 
 // betterSum orders by mass, then fewest plates, then biggest plates.

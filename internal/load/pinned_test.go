@@ -73,8 +73,8 @@ func pinFloor(b *strings.Builder, n int, r *rand.Rand) {
 		}
 		items = append(items, Item{On: someImplement(r), Total: total})
 	}
-	d, work := solve(items, pile)
-	fmt.Fprintf(b, "floor %d: moves %v miss %v proved %v work %d\n", n, d.Moves, d.Miss, d.Proved, work)
+	d := Solve(items, pile)
+	fmt.Fprintf(b, "floor %d: moves %v miss %v proved %v work %d\n", n, d.Moves, d.Miss, d.Proved, d.Work)
 	for i, s := range d.Stacks {
 		fmt.Fprintf(b, "  %s asks %v: %v\n", items[i].On.Name, items[i].Total, s.Stamps(pile))
 	}

@@ -8,19 +8,19 @@ import (
 	"hawser/internal/measure"
 )
 
-// Where a run begins to look above what is proved, before it doubles.
+// Where a run begins to look above what is proved, before it goes further.
 const (
-	firstMiss  = measure.Kilogram / 2
+	firstMiss  = 10 * measure.Gram
 	firstShare = 2000 // millionths
 	millionth  = 1_000_000
 )
 
 // leastSum is the first run: the least sum of misses, all else aside. It looks
-// just above the bound first, where the lists are short, and doubles how far.
+// just above the bound first, where the lists are short, and then further.
 func (s *search) leastSum() {
 	s.within(share{1 << 40, 1})
 	proved := s.bound(0, s.takes(0))
-	for ahead := firstMiss; s.rank.miss > proved && s.work < mostWork; ahead *= 2 {
+	for ahead := measure.Mass(firstMiss); s.rank.miss > proved && s.work < s.most; ahead *= 4 {
 		most := min(proved+ahead, s.rank.miss-1)
 		s.found = false
 		s.list(most)
@@ -45,7 +45,7 @@ func (s *search) least(i int, miss, most measure.Mass) {
 	for n := range s.options[i] {
 		o := &s.options[i][n]
 		most = min(most, s.rank.miss-1)
-		if miss+o.miss+s.restOwn[i+1] > most || s.work >= mostWork {
+		if miss+o.miss+s.restOwn[i+1] > most || s.work >= s.most {
 			return
 		}
 		s.work++
@@ -65,7 +65,7 @@ func (s *search) least(i int, miss, most measure.Mass) {
 func (s *search) smallestWorst() {
 	known := s.rank.worst
 	proved := s.leastShare()
-	for ahead := measure.Mass(firstShare); s.work < mostWork; ahead *= 2 {
+	for ahead := measure.Mass(firstShare); s.work < s.most; ahead *= 2 {
 		worst := share{proved + ahead, millionth}
 		last := worst.compare(known) >= 0
 		if last {
@@ -109,7 +109,7 @@ func (s *search) rest(i int, c cost) {
 		if o.mass > room {
 			continue
 		}
-		if c.miss+o.miss+s.restOwn[i+1] > s.rank.miss || s.work >= mostWork {
+		if c.miss+o.miss+s.restOwn[i+1] > s.rank.miss || s.work >= s.most {
 			return
 		}
 		s.work++
@@ -199,7 +199,7 @@ func (s *search) first(i int, c cost) bool {
 			continue
 		}
 		next := cost{c.miss + o.miss, c.worst.or(o.miss, s.items[i].Total)}
-		if next.miss+s.restOwn[i+1] > s.rank.miss || s.work >= mostWork {
+		if next.miss+s.restOwn[i+1] > s.rank.miss || s.work >= s.most {
 			return false
 		}
 		s.work++

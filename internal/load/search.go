@@ -9,13 +9,18 @@ import (
 	"hawser/internal/measure"
 )
 
-// Limits of one search: stacks tried, stacks listed, branches remembered. Beyond
-// the first two the answer is unproved, beyond the third slower.
+// Usual is the work after which a search ends, in stacks looked at: some fifth of a second.
+const Usual = 5_000_000
+
+// Limits of one search: stacks listed, branches remembered. Beyond the first the answer is
+// unproved, beyond the second slower.
 const (
-	mostWork    = 5_000_000
 	mostOptions = 400_000
 	mostSeen    = 500_000
 )
+
+// workOfOption is what it counts for to list a stack.
+const workOfOption = 8
 
 // search looks for the best deal over its items in their order. Index i of a
 // "rest" slice is about items i and after.
@@ -40,6 +45,7 @@ type search struct {
 	seen    map[uint64]cost
 	places  []uint64 // the weight of each kind's count in a key of seen; nil where no key holds them all
 	work    int
+	most    int // work
 
 	best  []Stack // bare is a stack of none
 	rank  rank    // of best
@@ -57,12 +63,12 @@ func (c cost) compare(d cost) int {
 	return cmp.Or(cmp.Compare(c.miss, d.miss), c.worst.compare(d.worst))
 }
 
-// newSearch prepares a search with left of the pile; own is what each item misses
-// alone.
-func newSearch(items []Item, pile []kit.Plates, left []int, own []measure.Mass) *search {
+// newSearch prepares a search of most work with left of the pile; own is what each item
+// misses alone.
+func newSearch(items []Item, pile []kit.Plates, left []int, own []measure.Mass, most int) *search {
 	n := len(items)
 	s := &search{
-		items: items, pile: pile, had: left, left: slices.Clone(left), own: own, picks: make([]*option, n),
+		items: items, pile: pile, had: left, left: slices.Clone(left), own: own, most: most, picks: make([]*option, n),
 		need: make([]measure.Mass, n), restNeed: make([]measure.Mass, n+1), restOver: make([]measure.Mass, n+1),
 		restOwn: make([]measure.Mass, n+1), restTake: make([][]int, n+1), restLow: make([]measure.Mass, n+1),
 		options: make([][]option, n), places: make([]uint64, len(pile)),
@@ -96,7 +102,7 @@ func newSearch(items []Item, pile []kit.Plates, left []int, own []measure.Mass) 
 }
 
 // gcd of a and 0 is a.
-func gcd[T ~int | ~int64](a, b T) T {
+func gcd(a, b int) int {
 	for b != 0 {
 		a, b = b, a%b
 	}
@@ -150,15 +156,16 @@ func (s *search) list(most measure.Mass) {
 	for i, it := range s.items {
 		slack := most - s.restOwn[0] + s.own[i]
 		l := lister{
-			on: it.On, pile: s.pile, left: s.left, need: it.Total - it.On.Tare, most: mostOptions / len(s.items),
+			on: it.On, pile: s.pile, left: s.left, need: it.Total - it.On.Tare, most: mostOptions / len(s.items), work: s.most - s.work,
 			low: max(0, s.need[i]-slack, s.low(i)), high: min(s.need[i]+min(slack, over), s.low(i)+spare),
 		}
 		if s.need[i] == 0 {
 			l.low, l.high = 0, 0
 		}
 		s.options[i] = l.list()
+		s.work = s.most - l.work
 		if len(s.options[i]) >= l.most {
-			s.work = mostWork
+			s.work = s.most
 		}
 	}
 }

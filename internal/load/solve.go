@@ -15,6 +15,7 @@ type Deal struct {
 	Moves  []measure.Mass // tare + plates
 	Miss   measure.Mass   // Σ |moves − asked|
 	Proved bool           // no better deal exists
+	Work   int            // that it took: stacks looked at
 }
 
 // Solve deals the pile out to all items at once: least Σ |moves − asked|. Of
@@ -39,20 +40,18 @@ type Deal struct {
 //   - when the same plates were left before the same item at no more cost.
 //
 // A stack that could drop a plate and come no further off is never tried. The
-// search is exact. It ends after a fixed amount of work, well under a second of
-// it, or where the stacks that qualify are too many to list, with the best found
-// and Proved false; so its memory is bounded too.
+// search is exact. It ends after [Usual] work, or where the stacks that qualify are too
+// many to list, with the best found and Proved false; so its memory is bounded too.
 func Solve(items []Item, pile []kit.Plates) Deal {
-	d, _ := solve(items, pile)
-	return d
+	return solve(items, pile, Usual)
 }
 
-// solve is Solve that tells how much work the search was.
-func solve(items []Item, pile []kit.Plates) (Deal, int) {
+// solve is Solve with so much work.
+func solve(items []Item, pile []kit.Plates, work int) Deal {
 	left := counts(pile)
 	own := ownBest(items, pile, left)
 	if fits(items, own, left) {
-		return newDeal(items, own, pile, true), 0
+		return newDeal(items, own, pile, true)
 	}
 	misses := make([]measure.Mass, len(items))
 	for i, it := range items {
@@ -60,14 +59,14 @@ func solve(items []Item, pile []kit.Plates) (Deal, int) {
 	}
 	order := manyEndsFirst(items)
 	sorted, misses := pick(items, order), pick(misses, order)
-	s := newSearch(sorted, pile, left, misses)
+	s := newSearch(sorted, pile, left, misses, work)
 	s.start(pick(inOrder(items, pile), order))
 	s.start(pick(evenly(items, pile), order))
 	s.leastSum()
 	s.smallestWorst()
-	best, proved := s.best, s.work < mostWork
+	best, proved := s.best, s.work < work
 	if proved {
-		last := newSearch(sorted, pile, s.rank.used, misses)
+		last := newSearch(sorted, pile, s.rank.used, misses, work)
 		best = last.firstOf(best)
 		s.work += last.work
 	}
@@ -75,7 +74,9 @@ func solve(items []Item, pile []kit.Plates) (Deal, int) {
 	for to, from := range order {
 		stacks[from] = best[to]
 	}
-	return newDeal(items, stacks, pile, proved), s.work
+	d := newDeal(items, stacks, pile, proved)
+	d.Work = s.work
+	return d
 }
 
 // manyEndsFirst is the order to search in: an item of many ends has few stacks,

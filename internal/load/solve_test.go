@@ -214,14 +214,14 @@ func TestShortageIsShared(t *testing.T) {
 	t.Parallel()
 	items := []Item{{On: sledA, Total: 67 * kg}, {On: sledB, Total: 74 * kg}}
 	pile := plates(20*kg, 2)
-	got, proved := Fill([]Want{{On: sledA, Total: 67 * kg}, {On: sledB, Total: 74 * kg}}, pile, "best")
-	if got[0].Moves != 47*kg || got[1].Moves != 54*kg || !proved {
-		t.Errorf("both at once move %v and %v, proved %v; want 47 and 54 kg", got[0].Moves, got[1].Moves, proved)
+	got, d := Fill([]Want{{On: sledA, Total: 67 * kg}, {On: sledB, Total: 74 * kg}}, pile, "best", Usual)
+	if got[0].Moves != 47*kg || got[1].Moves != 54*kg || !d.Proved {
+		t.Errorf("both at once move %v and %v, proved %v; want 47 and 54 kg", got[0].Moves, got[1].Moves, d.Proved)
 	}
 	if got[0].Short != 20*kg || got[1].Short != 20*kg {
 		t.Errorf("short by %v and %v, want 20 kg each", got[0].Short, got[1].Short)
 	}
-	got, _ = Fill([]Want{{On: sledA, Total: 67 * kg}, {On: sledB, Total: 74 * kg}}, pile, "in order")
+	got, _ = Fill([]Want{{On: sledA, Total: 67 * kg}, {On: sledB, Total: 74 * kg}}, pile, "in order", Usual)
 	if got[0].Moves != 67*kg || got[1].Moves != 34*kg || got[0].Short != 0 || got[1].Short != 40*kg {
 		t.Errorf("in order %v and %v move, want 67 and 34 kg", got[0].Moves, got[1].Moves)
 	}

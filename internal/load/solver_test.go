@@ -2,9 +2,12 @@ package load
 
 import (
 	"fmt"
+	"reflect"
 	"strconv"
 	"strings"
 	"testing"
+
+	"pgregory.net/rapid"
 
 	"hawser/internal/glpsol"
 	"hawser/internal/kit"
@@ -45,10 +48,65 @@ func TestSolveEnds(t *testing.T) {
 	if testing.Short() {
 		t.Skip("takes a second")
 	}
-	items, pile := floorOf(16, 2*measure.Whole), many(forty(), 3)
-	d := Solve(items, pile)
-	if d.Proved || !fits(items, d.Stacks, counts(pile)) || d.Miss > SolveInOrder(items, pile).Miss {
-		t.Errorf("16 items on 120 plates: proved %v, misses %v", d.Proved, d.Miss)
+	for _, pile := range [][]kit.Plates{many(forty(), 3), everyKind()} {
+		items := floorOf(16, 2*measure.Whole)
+		d := Solve(items, pile)
+		if d.Proved || !fits(items, d.Stacks, counts(pile)) || d.Miss > SolveInOrder(items, pile).Miss {
+			t.Errorf("16 items on %d kinds: proved %v, misses %v", len(pile), d.Proved, d.Miss)
+		}
+		if d.Work < Usual || d.Work > Usual+Usual/100 {
+			t.Errorf("16 items on %d kinds took %d work, want just %d", len(pile), d.Work, Usual)
+		}
+	}
+}
+
+// everyKind is a floor that has every plate there is, down to half a pound.
+func everyKind() []kit.Plates {
+	return plates(25*kg, 4, 45*lb, 6, 20*kg, 6, 35*lb, 3, 15*kg, 4, 25*lb, 4, 10*kg, 8, 5*kg, 6, 10*lb, 4, 5*kg/2, 4,
+		5*lb, 4, 2*kg, 3, 3*kg/2, 3, 5*kg/4, 2, 5*lb/2, 3, kg, 4, 5*lb/4, 3, kg/2, 3, kg/4, 2, lb/2, 2)
+}
+
+// TestNearestOfEveryKind: of a pile in which halves of a quarter pound are rounded, and whose
+// kinds nobody can try in every way, each load that a person's plates make is found again.
+func TestNearestOfEveryKind(t *testing.T) {
+	t.Parallel()
+	pile, left := everyKind(), counts(everyKind())
+	on := Implement{Name: "A", Kind: Sled, Tare: 27 * kg, Ends: 1}
+	rapid.Check(t, func(t *rapid.T) {
+		made := make(Stack, len(pile))
+		for k := range made {
+			made[k] = rapid.IntRange(0, 2).Draw(t, pile[k].Stamp)
+		}
+		it := Item{on, made.On(on, pile)}
+		got := Nearest(it, pile, left)
+		if got.On(on, pile) != it.Total || got.Plates(on) > made.Plates(on) {
+			t.Fatalf("%v is %v, and Nearest has %v", made, it.Total, got)
+		}
+		if free := Unlimited(it, pile); abs(free.On(on, pile)-it.Total) >= rounding || free.Plates(on) > made.Plates(on) {
+			t.Fatalf("%v is %v, and Unlimited has %v", made, it.Total, free)
+		}
+	})
+}
+
+// TestHalves: plates in kg and in lb are parted, rounded ones too.
+func TestHalves(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		pile []kit.Plates
+		want [2][]int
+	}{
+		{plates(45*lb, 1, 20*kg, 1, 5*kg, 1, 5*lb/2, 1, 5*kg/4, 1, 5*lb/4, 1), [2][]int{{0, 3, 5}, {1, 2, 4}}},
+		{plates(20*kg, 1, 15*kg, 1, 5*kg/4, 1), [2][]int{{0, 2}, {1}}},
+		{plates(20*kg, 1), [2][]int{{0}, nil}},
+		{nil, [2][]int{}},
+	} {
+		var kinds []int
+		for k := range c.pile {
+			kinds = append(kinds, k)
+		}
+		if got := Halves(kinds, c.pile); !reflect.DeepEqual(got, c.want) {
+			t.Errorf("Halves of %v = %v, want %v", c.pile, got, c.want)
+		}
 	}
 }
 
