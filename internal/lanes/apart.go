@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"hawser/internal/load"
 	"hawser/internal/measure"
 )
 
@@ -16,26 +17,25 @@ import (
 // cheapest beginning is looked into first, and none that costs more than the best deal known.
 type apart struct {
 	*sharers
-	kinds  []int                      // of plate
-	every  kinds                      // all of them
-	next   map[kinds]int              // which kind is dealt next, by those that are left
-	others map[undealt][]measure.Mass // what each implement makes of the kinds left: see reach
-	root   []*held                    // of each implement
-	best   []*held                    // nil: no deal is better than the one known
-	least  measure.Mass               // what the best costs, or the one known
-	open   measure.Mass               // the least that a beginning costs that was not looked into
-	list   bool                       // all deals that cost the least are looked for
-	deals  []map[string][]int         // these
+	kinds  []int                     // of plate
+	halves [2][]int                  // these in two parts: see sums
+	every  kinds                     // all of them
+	next   map[kinds]int             // which kind is dealt next, by those that are left
+	made   map[string][]measure.Mass // what a half makes, by implement and counts
+	whole  map[string]*held          // shares of all kinds, by implement
+	root   []*held                   // of each implement
+	best   []*held                   // nil: no deal is better than the one known
+	least  measure.Mass              // what the best costs, or the one known
+	open   measure.Mass              // the least that a beginning costs that was not looked into
+	list   bool                      // all deals that cost the least are looked for
+	deals  []map[string][]int        // these
 }
 
 // kinds are kinds of plate, a bit each.
 type kinds uint64
 
-// undealt is the kinds of plate that are left to deal, as an implement has them.
-type undealt struct {
-	on   int
-	left kinds
-}
+// mostKinds is how many kinds a pile may have to be dealt so.
+const mostKinds = 64
 
 // dealtApart is how a pile is dealt to implements.
 type dealtApart struct {
@@ -46,11 +46,10 @@ type dealtApart struct {
 
 // held is what an implement has of the kinds dealt so far.
 type held struct {
-	share  []int            // of each kind of plate, on every end
-	masses []measure.Mass   // that it makes, in order
-	costs  [][]measure.Mass // what everybody misses more than alone, with all there is of the kinds to come; by spot
-	tied   [][]bool         // who may miss as much upwards as downwards; by spot
-	more   map[int][]*held  // with none, one, two … of each kind to come
+	share []int            // of each kind of plate, on every end
+	costs [][]measure.Mass // what everybody misses more than alone, with all there is of the kinds to come; by spot
+	tied  [][]bool         // who may miss as much upwards as downwards; by spot
+	more  map[int][]*held  // with none, one, two … of each kind to come
 }
 
 // never is more than any pile weighs, and small enough to be added up.
@@ -106,15 +105,16 @@ func (p *planner) newApart(l *layout, known measure.Mass) *apart {
 	for u := range all {
 		all[u] = u
 	}
-	a := &apart{sharers: p.sharers(l, all), next: map[kinds]int{}, others: map[undealt][]measure.Mass{}, least: known, open: known}
+	a := &apart{sharers: p.sharers(l, all), next: map[kinds]int{}, made: map[string][]measure.Mass{}, whole: map[string]*held{}, least: known, open: known}
 	for k, kind := range p.in.Kit.Plates {
 		if kind.Count > 0 && kind.Mass > 0 {
 			a.kinds = append(a.kinds, k)
 			a.every |= 1 << k
 		}
 	}
+	a.halves = load.Halves(a.kinds, p.in.Kit.Plates)
 	for range a.on {
-		a.root = append(a.root, &held{share: make([]int, len(p.in.Kit.Plates)), masses: []measure.Mass{0}})
+		a.root = append(a.root, &held{share: make([]int, len(p.in.Kit.Plates))})
 	}
 	return a
 }
@@ -280,68 +280,31 @@ func (a *apart) more(on, k int, left kinds, h *held) []*held {
 	if h.more[k] != nil {
 		return h.more[k]
 	}
-	others := a.reached(on, left&^(1<<k))
-	masses := h.masses
-	plate := a.p.in.Kit.Plates[k].Mass * measure.Mass(a.on[on].Ends)
 	for c := range a.holds(&a.on[on], k) + 1 {
-		if c > 0 {
-			for _, m := range h.masses {
-				if m += plate * measure.Mass(c); m <= a.most+plate {
-					masses = append(masses, m)
-				}
-			}
-			slices.Sort(masses)
-			masses = slices.Compact(masses)
-		}
-		next := &held{share: slices.Clone(h.share), masses: slices.Clone(masses)}
-		next.share[k] = c
-		for _, o := range a.spots {
-			if o.on == on {
-				costs, tied := a.miss(o, next.masses, others)
-				next.costs, next.tied = append(next.costs, costs), append(next.tied, tied)
-			}
-		}
-		h.more[k] = append(h.more[k], next)
+		share := slices.Clone(h.share)
+		share[k] = c
+		h.more[k] = append(h.more[k], a.held(on, share, left&^(1<<k)))
 	}
 	return h.more[k]
 }
 
-// reached is the masses that an implement makes of the kinds that are left.
-func (a *apart) reached(on int, left kinds) []measure.Mass {
-	key := undealt{on, left}
-	if _, ok := a.others[key]; !ok {
-		dealt := slices.DeleteFunc(slices.Clone(a.kinds), func(k int) bool { return left>>k&1 == 1 })
-		a.others[key] = a.reach(&a.on[on], dealt)
-	}
-	return a.others[key]
-}
-
-// miss is what everybody misses at a spot more than alone, with the masses that two sets
-// of plates make, and who may miss it upwards or downwards.
-func (a *apart) miss(o *spot, these, others []measure.Mass) (costs []measure.Mass, tied []bool) {
-	costs, tied = make([]measure.Mass, len(o.asks)), make([]bool, len(o.asks))
-	for who, asks := range o.asks {
-		for _, ask := range asks {
-			below, above := never, never
-			i, j := 0, len(others)-1
-			for i < len(these) && j >= 0 {
-				if over := these[i] + others[j] - ask.plates; over > 0 {
-					above = min(above, over)
-					j--
-				} else {
-					below = min(below, -over)
-					i++
-				}
-			}
-			costs[who] += min(below, above) - ask.miss
-			tied[who] = tied[who] || below == above
-			a.work -= len(these) + len(others)
-		}
-		if o.barred[who] {
-			costs[who] = never
+// held is what an implement has with a share of the kinds dealt so far, not those left.
+func (a *apart) held(on int, share []int, left kinds) *held {
+	h := &held{share: share}
+	most := slices.Clone(share)
+	for k := range most {
+		if left>>k&1 == 1 {
+			most[k] = a.holds(&a.on[on], k)
 		}
 	}
-	return costs, tied
+	these, others := a.sums(on, 0, most), a.sums(on, 1, most)
+	for _, o := range a.spots {
+		if o.on == on {
+			costs, tied := a.miss(o, these, others)
+			h.costs, h.tied = append(h.costs, costs), append(h.tied, tied)
+		}
+	}
+	return h
 }
 
 // cost seats everybody where that is cheapest with what the implements hold; less, where

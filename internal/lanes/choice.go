@@ -137,6 +137,7 @@ func counts(pile []kit.Plates) []int {
 // Limits of one list of stacks that make the same load.
 const (
 	mostStacks = 256
+	someStacks = 128 // where there are more
 	mostTried  = 20_000
 )
 
@@ -162,11 +163,10 @@ func (p *planner) stacksOf(on load.Implement, moves measure.Mass, share []int) (
 		}
 		return slices.Compare(b, a)
 	})
-	all = e.tried < mostTried && len(e.found) <= mostStacks
-	if len(e.found) > mostStacks {
-		e.found = e.found[:mostStacks]
+	if len(e.found) > mostStacks { // nothing will be proved: to get through them counts for more
+		return e.found[:someStacks], false
 	}
-	return e.found, all
+	return e.found, e.tried < mostTried
 }
 
 // loadKey is plates to that mass on a kind of implement.

@@ -1,6 +1,9 @@
 package lanes
 
-import "slices"
+import (
+	"encoding/binary"
+	"slices"
+)
 
 // stand is what the implements hold where they have just the plates of an arrangement.
 func (a *apart) stand(known *answer) []*held {
@@ -21,10 +24,14 @@ func (a *apart) stand(known *answer) []*held {
 
 // hold is an implement with a share.
 func (a *apart) hold(on int, share []int) *held {
-	h, left := a.root[on], a.every
-	for _, k := range a.kinds {
-		h = a.more(on, k, left, h)[share[k]]
-		left &^= 1 << k
+	key := []byte{byte(on)}
+	for _, n := range share {
+		key = binary.AppendUvarint(key, uint64(n))
+	}
+	h := a.whole[string(key)]
+	if h == nil {
+		h = a.held(on, share, 0)
+		a.whole[string(key)] = h
 	}
 	return h
 }

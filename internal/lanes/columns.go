@@ -183,12 +183,16 @@ func (p *prices) row(stack int) []price {
 	return p.all[stack*n : (stack+1)*n]
 }
 
+// stepsOfPrices is how many pairs of stacks priced count as one unit of work.
+const stepsOfPrices = 60
+
 // between returns the prices of two racks of one implement.
 func (r *racks) between(a, b *rack) *prices {
 	key := [2]int{a.id, b.id}
 	if found, ok := r.prices[key]; ok {
 		return found
 	}
+	r.p.work += len(a.stacks) * len(b.stacks) / stepsOfPrices
 	p := &prices{make([]price, 0, len(a.stacks)*len(b.stacks)), make([]price, len(a.stacks)), dearest}
 	for i, s := range a.stacks {
 		p.from[i] = dearest

@@ -55,13 +55,12 @@ func (p *planner) exactly(l *layout, best *answer) (*answer, bool, int) {
 		}
 	}
 	e.search()
-	bound := 0
-	if e.best.cost.short == 0 {
-		bound = least.plates
+	if e.best.cost.short > 0 || e.racks.cut || e.cut { // other stacks may move fewer
+		return e.best, false, 0
 	}
-	proved := e.best.cost.short == 0 && p.work < p.limit() && !e.racks.cut && !e.cut
+	proved := p.work < p.limit()
 	e.best.proved = e.best.proved || proved && !l.lockstep // however its pile was dealt
-	return e.best, proved, bound
+	return e.best, proved, least.plates
 }
 
 func (p *planner) newExact(l *layout, best *answer) *exact {

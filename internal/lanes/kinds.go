@@ -178,7 +178,9 @@ func (s *sharers) spot(of *party, at *seat, on int) *spot {
 // way and seats everybody where that is cheapest. Nothing, where the work runs out.
 func (s *sharers) least(kinds []int) measure.Mass {
 	for _, o := range s.spots {
-		s.look(o, kinds)
+		if s.work <= 0 || !s.look(o, kinds) {
+			return 0
+		}
 	}
 	best := measure.Mass(math.MaxInt64)
 	left := counts(s.p.in.Kit.Plates)
@@ -223,10 +225,13 @@ func (s *sharers) least(kinds []int) measure.Mass {
 }
 
 // look fills in what everybody misses at a spot, over what they miss alone, with each
-// share of the kinds and all there is of the others.
-func (s *sharers) look(o *spot, kinds []int) {
+// share of the kinds and all there is of the others; false where that is too much to look at.
+func (s *sharers) look(o *spot, kinds []int) bool {
 	on, pile := &s.on[o.on], s.p.in.Kit.Plates
-	others := s.reach(on, kinds)
+	others, ok := s.reach(on, kinds)
+	if !ok {
+		return false
+	}
 	shares := 1
 	for _, k := range kinds {
 		shares *= s.holds(on, k) + 1
@@ -254,6 +259,7 @@ func (s *sharers) look(o *spot, kinds []int) {
 		}
 		s.work -= 10 * len(asks) * shares
 	}
+	return true
 }
 
 // off is how far the nearest of masses, which are in order, is from one.
@@ -266,23 +272,23 @@ func off(masses []measure.Mass, from measure.Mass) measure.Mass {
 	return far
 }
 
+// mostMasses is how many masses of kinds are listed: so many lie within grams of each other.
+const mostMasses = 1 << 16
+
 // reach lists the masses that an implement can have of all but some kinds, in order, up to
-// one plate more than anybody asks for.
-func (s *sharers) reach(on *load.Implement, but []int) []measure.Mass {
+// one plate more than anybody asks for; false where they are too many.
+func (s *sharers) reach(on *load.Implement, but []int) ([]measure.Mass, bool) {
 	masses := []measure.Mass{0}
 	for k, kind := range s.p.in.Kit.Plates {
-		if slices.Contains(but, k) {
-			continue
-		}
-		for _, m := range masses {
-			for n := s.holds(on, k); n > 0 && m <= s.most; n-- {
-				m += kind.Mass * measure.Mass(on.Ends)
-				masses = append(masses, m)
+		few := masses
+		for n := range s.holds(on, k) {
+			if slices.Contains(but, k) {
+				break
+			}
+			if masses = s.join(masses, few, kind.Mass*measure.Mass(on.Ends), n); len(masses) > mostMasses {
+				return nil, false
 			}
 		}
-		s.work -= 2 * len(masses)
-		slices.Sort(masses)
-		masses = slices.Compact(masses)
 	}
-	return masses
+	return masses, true
 }

@@ -4,17 +4,22 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
+	"hawser/internal/kit"
 	"hawser/internal/measure"
 )
 
-// The instances, and the plates that the best arrangement of each moves.
-var instances = []struct {
+// instance is a file of testdata, and the plates that the best arrangement moves.
+type instance struct {
 	name   string
 	plates int
-}{
+}
+
+// The instances that are proved.
+var instances = []instance{
 	{"nine-ample", 75},
 	{"nine-apart", 68},
 	{"nine-clocks", 72},
@@ -46,6 +51,22 @@ func TestOwnClocksHaveABound(t *testing.T) {
 		if got, least := float64(b.Short)/float64(measure.Kilogram), float64(b.ShortBound)/float64(measure.Kilogram); got != c.short || least != c.bound {
 			t.Errorf("%d people asked for %g kg: the shortage costs %g kg, at least %g, want %g and %g", c.people, c.asked, got, least, c.short, c.bound)
 		}
+	}
+}
+
+// The same class beside more kinds of plate than are dealt one by one, all of them lent out:
+// the shortage is as large, and what is said of it is true.
+func TestOwnClocksBesideManyKinds(t *testing.T) {
+	t.Parallel()
+	in := read(t, station("format = \"ratio\"\nrest = \"2 x work\"\nrounds = 5", "movement = \"sled row\"\ndistance = \"20 m\"\nexpect = \"25 s\"\nload = \"40 kg\""),
+		sleds(27, 27)+pile("20 kg", 2), people(4))
+	var lent []kit.Plates
+	for n := range measure.Mass(mostKinds) {
+		lent = append(lent, kit.Plates{Stamp: "lent", Mass: (100 - n) * measure.Kilogram})
+	}
+	in.Kit.Plates = append(lent, in.Kit.Plates...)
+	if b := Make(in); b.Short != 80*kg || b.ShortBound > 80*kg || b.ShortBound < 40*kg {
+		t.Errorf("the shortage costs %v, at least %v, want 80 kg, and 40 to 80", b.Short, b.ShortBound)
 	}
 }
 
@@ -113,8 +134,28 @@ func TestLargeClassComesNear(t *testing.T) {
 	}
 }
 
+// Whoever has every kind of plate there is, kg and lb, can make each load in more ways than
+// can be listed. Nothing is proved then, and no bound is claimed; but everybody has their
+// load, few plates move, and the search ends when its work is done.
+func TestEveryKindOfPlate(t *testing.T) {
+	t.Parallel()
+	for _, c := range manyKinds {
+		in := archive(t, "testdata/"+c.name+".txtar")
+		d := draft(&in)[0]
+		if cost := d.best.cost; cost.short > 0 || cost.plates > c.plates || d.p.proved || d.p.bound > 0 {
+			t.Errorf("%s: %v short, %d plates, at least %d, proved %v; want none short, %d plates at most, no bound", c.name, cost.short, cost.plates, d.p.bound, d.p.proved, c.plates)
+		}
+		if d.p.work > UsualLimit+UsualLimit/100 {
+			t.Errorf("%s takes %d work, want %d at most", c.name, d.p.work, UsualLimit)
+		}
+	}
+}
+
+// manyKinds are instances that cannot be proved, and the plates that move at most.
+var manyKinds = []instance{{"nine-kinds", 14}, {"nine-kinds-clock", 118}}
+
 func BenchmarkInstances(b *testing.B) {
-	for _, c := range instances {
+	for _, c := range slices.Concat(instances, manyKinds) {
 		b.Run(c.name, func(b *testing.B) {
 			b.ReportAllocs()
 			in := archive(b, "testdata/"+c.name+".txtar")

@@ -22,9 +22,17 @@ var dearest = price{math.MaxInt / 1024, never}
 
 // priceOf is the price of one change from a stack to another on all ends.
 func priceOf(from, to load.Stack, ends int, pile []kit.Plates) price {
-	var c cost
-	c.swap(from, to, ends, pile, 1)
-	return price{c.plates, c.mass}
+	if len(to) < len(from) { // bare is nil; it is as far back
+		from, to = to, from
+	}
+	var p price
+	for k, n := range to {
+		n -= at(from, k)
+		n = max(n, -n)
+		p.plates += n
+		p.mass += measure.Mass(n) * pile[k].Mass
+	}
+	return price{p.plates * ends, p.mass * measure.Mass(ends)}
 }
 
 // plus adds a price, so many times.

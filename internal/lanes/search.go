@@ -75,9 +75,9 @@ func (p *planner) swaps(l *layout, a *answer, enough int) *answer {
 }
 
 // apart deals a short pile anew where each implement keeps its plates for all of its
-// people; nil where no deal is better than that of a.
+// people; nil where no deal is better than that of a, or there are too many kinds of plate.
 func (p *planner) apart(l *layout, a *answer) *answer {
-	if l.lockstep || a.cost.short == 0 {
+	if l.lockstep || a.cost.short == 0 || len(p.in.Kit.Plates) > mostKinds {
 		return nil
 	}
 	work := p.limit() / 2
