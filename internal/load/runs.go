@@ -20,7 +20,7 @@ const (
 func (s *search) leastSum() {
 	s.within(share{1 << 40, 1})
 	proved := s.bound(0, s.takes(0))
-	for ahead := measure.Mass(firstMiss); s.rank.miss > proved && s.work < s.most; ahead *= 4 {
+	for ahead := firstMiss; s.rank.miss > proved && s.work < s.most; ahead *= 4 {
 		most := min(proved+ahead, s.rank.miss-1)
 		s.found = false
 		s.list(most)
