@@ -68,12 +68,10 @@ func (p *planner) dealApart(l *layout, known *answer, work int, all bool) (d dea
 	a.climb(a.stand(known))
 	climbed := a.least
 	a.look(all)
-	p.work += work - a.work/stepsOfWork
 	if all && a.least < climbed && a.work > 0 { // on the way some that cost as little were left out
-		a.work = work * stepsOfWork
 		a.look(true)
-		p.work += work - a.work/stepsOfWork
 	}
+	p.work += work - a.work/stepsOfWork
 	if a.list && a.work > 0 {
 		d.deals = a.deals
 	}
@@ -180,13 +178,15 @@ func (a *apart) settled(b *beginning) bool {
 	return true
 }
 
+// stepsOfHand is how many steps it counts for to look at a spot anew.
+const stepsOfHand = 16
+
 // hand gives the spots what their implements hold.
 func (a *apart) hand(now []*held) {
-	seen := make([]int, len(now))
-	for _, o := range a.spots {
-		h, n := now[o.on], seen[o.on]
-		o.costs, o.tied = h.costs[n], h.tied[n]
-		seen[o.on]++
+	a.work -= stepsOfHand * len(a.spots)
+	for i, o := range a.spots {
+		h := now[o.on]
+		o.costs, o.tied = h.costs[i], h.tied[i]
 	}
 }
 
@@ -238,6 +238,9 @@ func (a *apart) beginnings(left kinds, begun beginning) []beginning {
 		if all := a.dealt(k, left, begun); next < 0 || len(all) < len(fewest) {
 			fewest, next = all, k
 		}
+		if a.work <= 0 {
+			return nil
+		}
 	}
 	a.next[left] = next
 	return fewest
@@ -281,6 +284,10 @@ func (a *apart) more(on, k int, left kinds, h *held) []*held {
 		return h.more[k]
 	}
 	for c := range a.holds(&a.on[on], k) + 1 {
+		if a.work <= 0 {
+			h.more[k] = nil // not all of it is known
+			return nil
+		}
 		share := slices.Clone(h.share)
 		share[k] = c
 		h.more[k] = append(h.more[k], a.held(on, share, left&^(1<<k)))
@@ -298,10 +305,10 @@ func (a *apart) held(on int, share []int, left kinds) *held {
 		}
 	}
 	these, others := a.sums(on, 0, most), a.sums(on, 1, most)
-	for _, o := range a.spots {
+	h.costs, h.tied = make([][]measure.Mass, len(a.spots)), make([][]bool, len(a.spots))
+	for i, o := range a.spots {
 		if o.on == on {
-			costs, tied := a.miss(o, these, others)
-			h.costs, h.tied = append(h.costs, costs), append(h.tied, tied)
+			h.costs[i], h.tied[i] = a.miss(o, these, others)
 		}
 	}
 	return h

@@ -37,12 +37,22 @@ func (p *planner) choose(who int, s *seat, set int) *choice {
 	c := &choice{id: len(p.choices)}
 	c.want, c.findings = p.want(who, s, set)
 	pile := p.in.Kit.Plates
-	c.own = p.alone.stack(c, pile, counts(pile))
+	of := takes{s.on.Ends, s.on.Step}
+	if p.alone[of] == nil {
+		p.alone[of] = &nearby{}
+	}
+	c.own = p.stackOf(c, counts(pile), p.alone[of])
 	c.moves = c.own.On(s.on, pile)
 	c.miss = distance(c.moves, c.want.Total)
 	c.over = c.want.Total < s.on.Tare
 	p.choices[key] = c
 	return c
+}
+
+// takes tells implements that take the same stacks from others.
+type takes struct {
+	ends int
+	step measure.Mass
 }
 
 // nearby finds the stacks that come nearest to loads, and keeps what the last share of
@@ -53,19 +63,24 @@ type nearby struct {
 	find  func(plates measure.Mass) load.Stack
 }
 
-// stack is the one that comes nearest to a choice.
-func (n *nearby) stack(c *choice, pile []kit.Plates, share []int) load.Stack {
-	on, plates := c.want.On, c.want.Total-c.want.On.Tare
+// stackOf is the one of a share of the pile that comes nearest to a choice.
+func (p *planner) stackOf(c *choice, share []int, n *nearby) load.Stack {
+	on, plates, pile := c.want.On, c.want.Total-c.want.On.Tare, p.in.Kit.Plates
 	key := binary.AppendUvarint(binary.AppendUvarint(nil, uint64(on.Ends)), uint64(on.Step))
 	for _, count := range share {
 		key = binary.AppendUvarint(key, uint64(count))
 	}
 	if n.find == nil || string(key) != n.share || plates > n.most {
 		n.share, n.most = string(key), plates+plates/4
-		n.find = load.Nearby(on, pile, share, n.most)
+		var work int
+		n.find, work = load.Nearby(on, pile, share, n.most)
+		p.work += work / stepsOfNearby
 	}
 	return n.find(plates)
 }
+
+// stepsOfNearby is how many stacks written down count as one unit of work.
+const stepsOfNearby = 100
 
 // want resolves what a person is asked for.
 func (p *planner) want(who int, s *seat, set int) (load.Want, []session.Finding) {

@@ -90,15 +90,18 @@ type party struct {
 	people []int
 	spots  []*spot
 	spare  int // people more than places
+
+	matching *matching // of places and people; nil: not asked for yet
 }
 
-// holds is how many of a kind an implement can have on each end.
+// holds is how many of a kind an implement can have on each end: no more than anybody can
+// ask for.
 func (s *sharers) holds(on *load.Implement, k int) int {
 	kind := &s.p.in.Kit.Plates[k]
 	if kind.Mass <= 0 || kind.Mass < on.Step {
 		return 0
 	}
-	return max(0, kind.Count) / on.Ends
+	return min(max(0, kind.Count)/on.Ends, 1+int(s.most/kind.Mass)/on.Ends)
 }
 
 // spot is the room that an implement has for people of one group.
@@ -280,12 +283,12 @@ const mostMasses = 1 << 16
 func (s *sharers) reach(on *load.Implement, but []int) ([]measure.Mass, bool) {
 	masses := []measure.Mass{0}
 	for k, kind := range s.p.in.Kit.Plates {
-		few := masses
+		if slices.Contains(but, k) {
+			continue
+		}
+		few, plate := masses, kind.Mass*measure.Mass(on.Ends)
 		for n := range s.holds(on, k) {
-			if slices.Contains(but, k) {
-				break
-			}
-			if masses = s.join(masses, few, kind.Mass*measure.Mass(on.Ends), n); len(masses) > mostMasses {
+			if masses = s.join(masses, few, plate, n); len(masses) > mostMasses {
 				return nil, false
 			}
 		}

@@ -29,9 +29,9 @@ type planner struct {
 	near    map[string]load.Stack // by choice and share of the pile
 	dealt   map[*layout]dealtApart
 	racks   *racks
-	alone   nearby // with the whole pile
-	shared  nearby // with the share looked at last
-	work    int    // of the search so far
+	alone   map[takes]*nearby // with the whole pile
+	shared  nearby            // with the share looked at last
+	work    int               // of the search so far
 	proved  bool
 	bound   int
 
@@ -43,7 +43,7 @@ func newPlanner(in *Input, number int) *planner {
 	p := &planner{
 		in: in, number: number, spec: &in.Session.Parts[number-1], people: in.people(),
 		choices: map[choiceKey]*choice{}, lists: map[loadKey]listed{}, deals: map[string]dealt{}, near: map[string]load.Stack{},
-		dealt: map[*layout]dealtApart{},
+		dealt: map[*layout]dealtApart{}, alone: map[takes]*nearby{},
 	}
 	p.racks = newRacks(p)
 	return p

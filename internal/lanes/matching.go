@@ -14,29 +14,35 @@ func (s *sharers) seated(of *party) (measure.Mass, []int) {
 	if of.spare < 0 {
 		return 0, nil
 	}
-	m := newMatching(len(of.people)-of.spare, len(of.people))
-	places := make([]*spot, 0, len(m.costs))
+	if of.matching == nil {
+		of.matching = newMatching(len(of.people)-of.spare, len(of.people))
+	}
+	m := of.matching
+	m.clear()
+	place := 0
 	for _, o := range of.spots {
-		costs := make([]measure.Mass, 1+len(of.people))
-		for i, who := range of.people {
-			costs[i+1] = o.costs[who]
-		}
 		for range o.room {
-			places = append(places, o)
-			m.costs[len(places)] = costs
-			s.work -= m.add(len(places))
+			place++
+			for i, who := range of.people {
+				m.costs[place][i+1] = o.costs[who]
+			}
+			s.work -= stepsOfPlace*len(of.people) + m.add(place)
 		}
 	}
 	sum := measure.Mass(0)
-	who := make([]int, len(places))
+	who := make([]int, place)
 	for i, person := range of.people {
 		if row := m.row[i+1]; row > 0 {
 			who[row-1] = person
-			sum += places[row-1].costs[person]
+			sum += m.costs[row][i+1]
 		}
 	}
 	return sum, who
 }
+
+// stepsOfPlace is how many steps it counts for to find somebody for a place, for each of
+// the people.
+const stepsOfPlace = 4
 
 // tolled returns what a party costs at least, by weak duality: everybody is at their
 // cheapest spot, which costs them less by its toll, and the tolls of all places are paid
@@ -100,12 +106,23 @@ type matching struct {
 }
 
 func newMatching(rows, cols int) *matching {
-	return &matching{
+	m := &matching{
 		costs: make([][]measure.Mass, rows+1),
 		rows:  make([]measure.Mass, rows+1), cols: make([]measure.Mass, cols+1),
 		row: make([]int, cols+1), from: make([]int, cols+1),
 		near: make([]measure.Mass, cols+1), done: make([]bool, cols+1),
 	}
+	for row := range m.costs {
+		m.costs[row] = make([]measure.Mass, cols+1)
+	}
+	return m
+}
+
+// clear forgets all but the costs.
+func (m *matching) clear() {
+	clear(m.rows)
+	clear(m.cols)
+	clear(m.row)
 }
 
 // add finds a column for one more row, moving others where that is cheaper. It returns

@@ -100,6 +100,7 @@ type chosen struct {
 const (
 	mostOpen       = 4       // units whose stack still counts for one to come
 	mostChosen     = 100_000 // choices for some first units that are kept
+	mostMade       = 400_000 // that they are chosen from
 	stepsOfChoices = 50      // how many looked at count as one unit of work
 )
 
@@ -137,7 +138,9 @@ func (u *run) choices(c cost, room int) (list []*chosen, ok bool) {
 				for i, a := range next {
 					then.open[i] = int16(u.now[a])
 				}
-				all = append(all, then)
+				if all = append(all, then); len(all) > mostMade {
+					return nil, false
+				}
 			}
 		}
 		if list, open = u.undominated(all), next; len(list) > mostChosen {

@@ -127,7 +127,7 @@ func (p *planner) nearest(c *choice, share []int) load.Stack {
 	s, ok := p.near[string(key)]
 	if !ok {
 		p.work += nearestWork
-		s = p.shared.stack(c, p.in.Kit.Plates, share)
+		s = p.stackOf(c, share, &p.shared)
 		p.near[string(key)] = s
 	}
 	return s

@@ -36,9 +36,11 @@ func Nearest(it Item, pile []kit.Plates, left []int) Stack {
 }
 
 // Nearby is [Nearest] for many loads on one kind of implement, asked for in plates and of
-// no more than most: what it needs to know of the pile is worked out once.
-func Nearby(on Implement, pile []kit.Plates, left []int, most measure.Mass) func(plates measure.Mass) Stack {
-	return newTable(on, pile, left, most).nearest
+// no more than most: what it needs to know of the pile is worked out once. work is how many
+// stacks were written down for that.
+func Nearby(on Implement, pile []kit.Plates, left []int, most measure.Mass) (find func(plates measure.Mass) Stack, work int) {
+	t := newTable(on, pile, left, most)
+	return t.nearest, t.work
 }
 
 // Unlimited returns the nearest stack if there were any number of each kind of
@@ -66,6 +68,7 @@ func Unlimited(it Item, pile []kit.Plates) Stack {
 // some hundred thousand. Those of plates in kg fall on each other, and so do those in lb.
 type table struct {
 	halves [2][]sum // by mass; one entry a mass
+	work   int      // sums written down
 }
 
 // sum is one mass that a half gives, by its best plates.
@@ -91,24 +94,24 @@ func newTable(on Implement, pile []kit.Plates, left []int, most measure.Mass) *t
 	for h, kinds := range Halves(usable, pile) {
 		t.halves[h] = []sum{{stack: make(Stack, len(pile))}}
 		for _, k := range kinds {
-			t.halves[h] = withKind(t.halves[h], k, left[k]/on.Ends, pile[k].Mass*ends, most)
+			t.add(h, k, left[k]/on.Ends, pile[k].Mass*ends, most)
 		}
 	}
 	return t
 }
 
-// withKind is the sums with none, one, two … plates of kind k more, up to so many; unit is
-// what one weighs on all ends. A sum over most gets none.
-func withKind(sums []sum, k, plates int, unit, most measure.Mass) []sum {
-	all := sums
+// add gives the sums of a half none, one, two … plates of kind k more, up to so many; unit
+// is what one weighs on all ends. A sum over most gets none.
+func (t *table) add(half, k, plates int, unit, most measure.Mass) {
+	sums := t.halves[half]
 	for n := 1; n <= plates; n++ {
 		light := sort.Search(len(sums), func(i int) bool { return sums[i].mass+unit*measure.Mass(n-1) > most })
 		if light == 0 {
 			break
 		}
-		all = withPlates(all, sums[:light], k, n, unit)
+		t.halves[half] = withPlates(t.halves[half], sums[:light], k, n, unit)
+		t.work += len(t.halves[half])
 	}
-	return all
 }
 
 // withPlates is all sums and those of some with n plates of kind k, in order of mass, the

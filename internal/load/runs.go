@@ -8,19 +8,19 @@ import (
 	"hawser/internal/measure"
 )
 
-// Where a run begins to look above what is proved, before it goes further.
+// Where a run begins to look above what is proved, before it doubles.
 const (
-	firstMiss  = 10 * measure.Gram
+	firstMiss  = measure.Kilogram / 2
 	firstShare = 2000 // millionths
 	millionth  = 1_000_000
 )
 
 // leastSum is the first run: the least sum of misses, all else aside. It looks
-// just above the bound first, where the lists are short, and then further.
+// just above the bound first, where the lists are short, and doubles how far.
 func (s *search) leastSum() {
 	s.within(share{1 << 40, 1})
 	proved := s.bound(0, s.takes(0))
-	for ahead := firstMiss; s.rank.miss > proved && s.work < s.most; ahead *= 4 {
+	for ahead := firstMiss; s.rank.miss > proved && s.work < s.most; ahead *= 2 {
 		most := min(proved+ahead, s.rank.miss-1)
 		s.found = false
 		s.list(most)

@@ -20,7 +20,7 @@ const (
 )
 
 // workOfOption is what it counts for to list a stack.
-const workOfOption = 8
+const workOfOption = 10
 
 // search looks for the best deal over its items in their order. Index i of a
 // "rest" slice is about items i and after.
