@@ -2,8 +2,12 @@ package lanes
 
 import "slices"
 
-// exactPeople is up to how many people the exact search is tried.
-const exactPeople = 12
+// exactPeople is up to how many people the exact search is tried, and exactColumns up to how
+// many implements it is given all the work that there is.
+const (
+	exactPeople  = 12
+	exactColumns = 4
+)
 
 // exact looks for the best arrangement over one station. An arrangement's cost is
 // bounded by the sum of its columns' costs, each with stacks as if the pile were

@@ -134,6 +134,15 @@ func TestLargeClassComesNear(t *testing.T) {
 	}
 }
 
+// A class that cannot be proved and whose pile is short is not left at the first arrangement
+// that no two people can make better.
+func TestShortClassIsLookedAtAgain(t *testing.T) {
+	t.Parallel()
+	if b := Make(archive(t, "testdata/five-short.txtar")); b.Short > kg/2 || b.Proved {
+		t.Errorf("Make(five-short) is %v short, proved %v, want half a kilogram at most, not proved", b.Short, b.Proved)
+	}
+}
+
 // Whoever has every kind of plate there is, kg and lb, can make each load in more ways than
 // can be listed. Nothing is proved then, and no bound is claimed; but everybody has their
 // load, few plates move, and the search ends when its work is done.

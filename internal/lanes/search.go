@@ -1,6 +1,10 @@
 package lanes
 
-import "slices"
+import (
+	"slices"
+
+	"hawser/internal/measure"
+)
 
 // best finds the arrangement of people over the seats of so many heats.
 func (p *planner) best(heats int) *answer {
@@ -44,6 +48,9 @@ func (p *planner) improve(l *layout, steps int) (a *answer, proved bool, bound i
 		}
 	}
 	a = p.swaps(l, a, enough)
+	if a.cost.short > 0 && !p.provable(l) {
+		a = p.kicks(l, a, p.work+p.limit()/(16*p.heats))
+	}
 	if b := p.apart(l, a); b != nil {
 		a = p.swaps(l, b, p.work+enough)
 	}
@@ -74,6 +81,36 @@ func (p *planner) swaps(l *layout, a *answer, enough int) *answer {
 	return a
 }
 
+// kicks changes some people at random and then goes on from there, again and again, as long
+// as there is enough work left: where the pile is short, to change two at a time ends early.
+// Less of a shortage than anybody feels is not worth a plate moved.
+func (p *planner) kicks(l *layout, a *answer, enough int) *answer {
+	chance := uint64(annealChance)
+	for p.work < enough {
+		who := slices.Clone(a.who)
+		for range kicked {
+			chance = next(chance)
+			i := below(chance, len(who))
+			chance = next(chance)
+			j := below(chance, len(who))
+			if l.seats[i].group == l.seats[j].group && p.may(who[i], &l.seats[j]) && p.may(who[j], &l.seats[i]) {
+				who[i], who[j] = who[j], who[i]
+			}
+		}
+		p.work++ // however little there is to look at
+		b := p.swaps(l, p.evaluate(l, who), enough)
+		if b.cost.short+felt <= a.cost.short || b.cost.plates <= a.cost.plates && b.cost.compare(&a.cost) < 0 {
+			a = b
+		}
+	}
+	return a
+}
+
+const (
+	kicked = 3                     // pairs that are changed at once
+	felt   = measure.Kilogram / 10 // of all that people miss
+)
+
 // apart deals a short pile anew where each implement keeps its plates for all of its
 // people; nil where no deal is better than that of a, or there are too many kinds of plate.
 func (p *planner) apart(l *layout, a *answer) *answer {
@@ -81,8 +118,11 @@ func (p *planner) apart(l *layout, a *answer) *answer {
 		return nil
 	}
 	work := p.limit() / 2
-	if len(p.people) > exactPeople {
+	switch {
+	case len(p.people) > exactPeople:
 		work /= 8 // such a board is to be there at once
+	case len(l.columns()) > exactColumns:
+		work /= 4
 	}
 	d, who := p.dealApart(l, a, work, len(p.people) <= exactPeople && len(p.stations) == 1)
 	p.dealt[l] = d
@@ -92,9 +132,15 @@ func (p *planner) apart(l *layout, a *answer) *answer {
 	return p.evaluate(l, who)
 }
 
+// provable reports whether the best arrangement of a layout is looked for by a search that
+// proves it.
+func (p *planner) provable(l *layout) bool {
+	return len(p.stations) == 1 && len(p.people) <= exactPeople && (!l.lockstep || len(l.units) == len(l.seats))
+}
+
 // prove goes on to the best where that can be done, and says whether it is.
 func (p *planner) prove(l *layout, a *answer) (best *answer, proved bool, bound int) {
-	if len(p.stations) > 1 || len(p.people) > exactPeople || l.lockstep && len(l.units) > len(l.seats) {
+	if !p.provable(l) {
 		settled := a.cost.plates == 0 && a.cost.short == 0 || len(l.units) == len(p.stations)
 		if settled && a.proved {
 			return a, true, a.cost.plates
