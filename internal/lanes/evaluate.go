@@ -160,6 +160,7 @@ const (
 	tableWork    = 300 // one table over the rows
 	gainWork     = 2   // what a plate more of each kind brings to one implement
 	nearestWork  = 6   // one load out of a share of the pile
+	stepsOfPrice = 40  // stacks priced beside their neighbours that count as one
 )
 
 // plates chooses, of the stacks that make each load, those that move fewest plates
@@ -175,7 +176,9 @@ func (p *planner) plates(a *answer, pools [][]int) {
 		beside[c.from] = append(beside[c.from], c)
 		beside[c.to] = append(beside[c.to], c)
 	}
+	priced := 0
 	price := func(u int, s load.Stack) (c cost) {
+		priced++
 		ends := a.got[u].On.Ends
 		for _, ch := range beside[u] {
 			other := ch.from + ch.to - u
@@ -200,6 +203,7 @@ func (p *planner) plates(a *answer, pools [][]int) {
 			}
 		}
 	}
+	p.work += max(0, priced/stepsOfPrice-evaluateWork*len(l.units))
 	for _, ch := range l.changes {
 		a.cost.swap(a.got[ch.from].Stack, a.got[ch.to].Stack, a.got[ch.from].On.Ends, pile, ch.times)
 	}

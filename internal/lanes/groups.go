@@ -39,7 +39,7 @@ func (e *exact) groups() [][]group {
 }
 
 // stepsOfGroups is how many pairs of groups looked at count as one unit of work.
-const stepsOfGroups = 250
+const stepsOfGroups = 400
 
 // possible returns, of each column, those of its groups with which a crowd of so many can
 // be in all columns so that it costs no more than known.

@@ -94,14 +94,13 @@ type party struct {
 	matching *matching // of places and people; nil: not asked for yet
 }
 
-// holds is how many of a kind an implement can have on each end: no more than anybody can
-// ask for.
+// holds is how many of a kind an implement can have on each end.
 func (s *sharers) holds(on *load.Implement, k int) int {
 	kind := &s.p.in.Kit.Plates[k]
 	if kind.Mass <= 0 || kind.Mass < on.Step {
 		return 0
 	}
-	return min(max(0, kind.Count)/on.Ends, 1+int(s.most/kind.Mass)/on.Ends)
+	return max(0, kind.Count) / on.Ends
 }
 
 // spot is the room that an implement has for people of one group.
@@ -287,7 +286,7 @@ func (s *sharers) reach(on *load.Implement, but []int) ([]measure.Mass, bool) {
 			continue
 		}
 		few, plate := masses, kind.Mass*measure.Mass(on.Ends)
-		for n := range s.holds(on, k) {
+		for n := 0; n < s.holds(on, k) && plate*measure.Mass(n) <= s.most; n++ {
 			if masses = s.join(masses, few, plate, n); len(masses) > mostMasses {
 				return nil, false
 			}

@@ -122,7 +122,7 @@ func (e *exact) priced(j int, racks []*rack) *priced {
 }
 
 // stepsOfRun is how many stacks looked at count as one unit of work.
-const stepsOfRun = 250
+const stepsOfRun = 400
 
 // cheapest returns the cheapest stacks of a lane of column j, whatever stands on the others.
 func (e *exact) cheapest(j int, la *lane) *option {

@@ -48,7 +48,7 @@ func (p *planner) improve(l *layout, steps int) (a *answer, proved bool, bound i
 		}
 	}
 	a = p.swaps(l, a, enough)
-	if a.cost.short > 0 && !p.provable(l) {
+	if a.cost.short > 0 && l.lockstep && !p.provable(l) {
 		a = p.kicks(l, a, p.work+p.limit()/(16*p.heats))
 	}
 	if b := p.apart(l, a); b != nil {

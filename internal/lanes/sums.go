@@ -19,7 +19,7 @@ func (a *apart) sums(on, half int, most []int) []measure.Mass {
 		for _, k := range a.halves[half] {
 			plate := a.p.in.Kit.Plates[k].Mass * measure.Mass(a.on[on].Ends)
 			few := masses
-			for c := range most[k] {
+			for c := 0; c < most[k] && plate*measure.Mass(c) <= a.most; c++ {
 				masses = a.join(masses, few, plate, c)
 			}
 		}
