@@ -23,6 +23,8 @@ func (b *boardPage) findings() {
 		b.wrapped("", fmt.Sprintf("%s; not proved best: the pile's shortage costs %s, and no way costs less than %s.", moved, is, b.style.Mass(b.board.ShortBound)))
 	case b.board.Short > 0:
 		b.wrapped("", fmt.Sprintf("%s; not proved best: the pile's shortage costs %s, and no way costs less, but one may move as few as %d plates.", moved, is, b.board.Bound))
+	case b.board.Bound == 0:
+		b.line("%s; not proved best: too many ways to look at.", moved)
 	default:
 		b.line("%s; not proved best: no way moves fewer than %d.", moved, b.board.Bound)
 	}

@@ -186,6 +186,9 @@ func (b *boardPage) clockOf(spec *session.Part, p *lanes.Part) string {
 	case session.LongPull:
 		return "long pull, a stop up to " + measure.Clock(spec.StopCap)
 	case session.ForTime:
+		if spec.Cap == 0 {
+			return "for time, no cap"
+		}
 		return "for time, cap " + measure.Clock(spec.Cap)
 	case session.Ramp:
 		return "ramp to a heaviest good pull"
