@@ -283,7 +283,11 @@ func (v *muster) drawKit(p *Page, r Rect, m *Model) {
 		y++
 	}
 	y++
+	first := scroll(v.at, len(v.plates), max(1, r.H-y))
 	for i, pl := range m.world.Kit.Plates {
+		if i < first {
+			continue
+		}
 		mark, ink := "  ", Body
 		if i == v.at {
 			mark, ink = g.working+" ", Strong
